@@ -1,0 +1,16 @@
+import { fileURLToPath } from 'node:url'
+import { defineConfig } from 'vitest/config'
+
+/** Three tiers by suffix: .test (fast), .slow.test (seconds each), .browser.test (needs a chromium). */
+export default defineConfig({
+  root: fileURLToPath(new URL('..', import.meta.url)),
+  test: {
+    include: ['src/**/*.test.ts', 'src/**/*.test.tsx', 'test/**/*.test.ts'],
+    environment: 'node',
+    pool: 'forks',
+    maxWorkers: 2,
+    testTimeout: 60_000,
+    hookTimeout: 120_000,
+    reporters: ['default', fileURLToPath(new URL('./closing-line.ts', import.meta.url))],
+  },
+})

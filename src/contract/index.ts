@@ -1,0 +1,5 @@
+export * from './cover.ts'
+export * from './files.ts'
+export * from './jobs.ts'
+export * from './settings.ts'
+export * from './survey.ts'

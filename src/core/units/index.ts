@@ -1,0 +1,1 @@
+export { type Metres, metres, positiveMetres } from './metres.ts'

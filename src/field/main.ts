@@ -1,0 +1,1 @@
+export const field = 1

@@ -1,0 +1,1 @@
+export const formats = 1

@@ -1,0 +1,4 @@
+import { cli } from '#cli'
+import { server } from '#server'
+
+console.log(cli, server)

@@ -1,0 +1,1 @@
+export const ui = 1
