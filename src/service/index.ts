@@ -1,1 +1,1 @@
-export const service = 1
+export type { DeskEvent, DeskService, MadeFile, StartedJob } from './desk-service.ts'

@@ -1,0 +1,73 @@
+import type {
+  AreaEdit,
+  AreaView,
+  CoverView,
+  ExportFormat,
+  ExportWhat,
+  FindspotView,
+  GapView,
+  ImportedFile,
+  Job,
+  NewSurvey,
+  Settings,
+  SurveyList,
+  SurveyView,
+  TrackView,
+  UndoReply,
+} from '#contract'
+
+export type DeskEvent =
+  | { readonly type: 'job'; readonly job: Job }
+  | { readonly type: 'survey'; readonly revision: number }
+
+/** Long work under way: `done` settles when it ends, and rejects with SurveyError('cancelled') after a cancel. */
+export interface StartedJob<Result> {
+  readonly job: string
+  readonly done: Promise<Result>
+}
+
+/** A file made for the user to keep. */
+export interface MadeFile {
+  readonly fileName: string
+  readonly mediaType: string
+  readonly bytes: Uint8Array
+  readonly features: number
+}
+
+/**
+ * All that the desk can ask of the one survey it has open, and of the folder of surveys. Planar values are in the
+ * survey's grid. Every method throws SurveyError for a fault in the data or the world.
+ */
+export interface DeskService {
+  view(): SurveyView
+  tracks(): TrackView[]
+  /** Interleaved easting, northing of one track, thinned to `toleranceM`; a NaN pair between segments. */
+  trackLine(id: number, toleranceM: number): Float64Array
+  areas(): AreaView[]
+  addArea(edit: AreaEdit): AreaView
+  changeArea(id: number, edit: AreaEdit): AreaView
+  removeArea(id: number): void
+  findspots(): FindspotView[]
+  gaps(): GapView[]
+  /**
+   * One 256 x 256 PNG of the cover. Level 0 has one pixel a cell; each level above halves the resolution. Column and row
+   * count from the north-west corner of the cover's frame. Null outside the frame or for a cover that is no longer kept.
+   */
+  coverTile(id: string, level: number, column: number, row: number): Promise<Uint8Array | null>
+  changeSettings(patch: Partial<Settings>): Settings
+  undo(): UndoReply
+  /** Reads the file at `path` (already on this machine) under the name the user gave it. */
+  startImport(name: string, path: string): StartedJob<ImportedFile>
+  /** Works the cover out anew from all walked tracks and all search areas. */
+  startCover(): StartedJob<CoverView>
+  /** False where no such job is running. */
+  cancel(job: string): boolean
+  jobs(): Job[]
+  /** Tells of jobs and of changes, whoever made them. Returns a function that stops the telling. */
+  onEvent(listener: (event: DeskEvent) => void): () => void
+  exportFile(what: ExportWhat, format: ExportFormat): MadeFile
+  surveys(): SurveyList
+  newSurvey(survey: NewSurvey): SurveyView
+  openSurvey(file: string): SurveyView
+  close(): void
+}
