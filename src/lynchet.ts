@@ -1,4 +1,1 @@
-import { cli } from '#cli'
-import { server } from '#server'
-
-console.log(cli, server)
+export {}
