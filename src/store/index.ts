@@ -1,1 +1,1 @@
-export const store = 1
+export type * from './survey-file.ts'

@@ -1,0 +1,276 @@
+import type { Bounds, PlanarArea, Polygon } from '#core/geometry'
+import type { FileKind, RecordedArea, RecordedFindspot, RecordedTrack } from '#core/record'
+
+/** What the store needs from the world and will not take by itself. */
+export interface Surroundings {
+  /** The time written on every change. */
+  now(): Date
+  /** A fresh version 4 UUID. */
+  uuid(): string
+  /** Who is at work; written on every change. */
+  readonly by: string
+}
+
+/** `openSurveyFile`. Faults: survey-missing, not-a-survey, newer-survey, survey-locked, survey-read-only, survey-damaged. */
+export type OpenSurveyFile = (
+  path: string,
+  surroundings: Surroundings,
+  options?: { readonly readOnly?: boolean },
+) => SurveyFile
+
+/** `createSurveyFile`. Faults: survey-exists, cannot-write, disk-full. The code is checked by the caller (2 to 8 of A-Z, 0-9). */
+export type CreateSurveyFile = (
+  path: string,
+  start: { readonly code: string; readonly title: string; readonly demo: boolean },
+  surroundings: Surroundings,
+) => SurveyFile
+
+/** An easting and northing in metres, with how they came about: 'as given', 'OSTN15', 'UTM (Karney series)' … */
+export interface PlanarPosition {
+  readonly epsg: number
+  readonly easting: number
+  readonly northing: number
+  readonly method: string
+}
+
+/** A track ready to be stored: `recorded.epsg` is 4326. `given` holds the planar pairs of a file that gave those instead. */
+export interface PlacedTrack {
+  readonly recorded: RecordedTrack
+  readonly given: { readonly epsg: number; readonly xy: Float64Array } | null
+}
+
+/** An area ready to be stored: `recorded.epsg` is 4326. `given` holds the planar rings it was given or drawn in. */
+export interface PlacedArea {
+  readonly recorded: RecordedArea
+  readonly given: PlanarArea | null
+}
+
+/** A findspot ready to be stored: `recorded.epsg` is 4326; `planar` is its position in a grid, null where none could be had. */
+export interface PlacedFindspot {
+  readonly recorded: RecordedFindspot
+  readonly planar: PlanarPosition | null
+}
+
+/** All that one file brings in, every position in WGS84 with the planar one beside. */
+export interface PlacedContent {
+  readonly tracks: readonly PlacedTrack[]
+  readonly areas: readonly PlacedArea[]
+  readonly findspots: readonly PlacedFindspot[]
+  /** Sets the survey's grid in the same step where it has none yet; undo takes it back with the import. */
+  readonly gridEpsg?: number
+}
+
+export interface OriginalFile {
+  readonly name: string
+  readonly kind: FileKind | string
+  readonly bytes: Uint8Array
+  /** 64 lower-case hexadecimal digits. */
+  readonly sha256: string
+}
+
+export interface AddedCounts {
+  readonly tracks: number
+  readonly fixes: number
+  readonly findspots: number
+  readonly areas: number
+  readonly finds: number
+}
+
+export interface AddFileReply {
+  readonly originalId: number
+  /** True when these bytes were in the survey already: then nothing was changed. */
+  readonly alreadyThere: boolean
+  readonly added: AddedCounts
+  /** Finds whose given number was taken already or not of the form CODE-YEAR-NNN; the given one is kept beside the new. */
+  readonly renumbered: readonly { readonly given: string; readonly number: string }[]
+}
+
+export interface SurveyIdentity {
+  readonly uuid: string
+  readonly code: string
+  readonly title: string
+  readonly demo: boolean
+  /** Null while nothing with a position has come in. */
+  readonly gridEpsg: number | null
+  /** Seconds since 1970-01-01 UTC. */
+  readonly createdAt: number
+}
+
+export interface StoredOriginal {
+  readonly id: number
+  readonly uuid: string
+  readonly name: string
+  readonly kind: string
+  readonly sha256: string
+  /** Bytes. */
+  readonly size: number
+  /** Seconds since 1970-01-01 UTC. */
+  readonly importedAt: number
+}
+
+interface Stored {
+  readonly id: number
+  readonly uuid: string
+  /** Name of the file it came from; null for what was drawn or typed in. */
+  readonly originalName: string | null
+}
+
+/** Rings in WGS84 longitude, latitude. `given` is null where there is none or another program has since moved the polygon. */
+export interface StoredArea extends Stored {
+  readonly name: string | null
+  readonly polygons: readonly Polygon[]
+  readonly given: PlanarArea | null
+  readonly attributes: Readonly<Record<string, string>>
+}
+
+export interface AreaEdit {
+  readonly name: string | null
+  /** WGS84. */
+  readonly polygons: readonly Polygon[]
+  readonly given: PlanarArea | null
+  readonly gridEpsg?: number
+}
+
+/** One track without its fixes. */
+export interface StoredTrackRow extends Stored {
+  readonly name: string | null
+  readonly walked: boolean
+  readonly fixes: number
+  /** First and last known time, seconds since 1970-01-01 UTC to the millisecond; null without times. */
+  readonly start: number | null
+  readonly end: number | null
+}
+
+export interface StoredTrack extends RecordedTrack {
+  readonly id: number
+  readonly uuid: string
+  /** The planar pairs of the file, where it gave those; null if none, or moved since by another program. */
+  readonly given: { readonly epsg: number; readonly xy: Float64Array } | null
+  /** What could not be brought back whole, for instance because another program changed the number of vertices. */
+  readonly problems: readonly Problem[]
+}
+
+export interface StoredFind {
+  readonly id: number
+  readonly uuid: string
+  readonly findspotId: number | null
+  readonly number: string | null
+  /** The number the file gave, where it could not be kept. */
+  readonly givenNumber: string | null
+  readonly object: string
+  readonly material: string | null
+  readonly period: string | null
+  readonly count: number
+  readonly weightG: number | null
+  readonly depthM: number | null
+}
+
+export interface StoredFindspot extends Stored {
+  readonly name: string | null
+  readonly lon: number
+  readonly lat: number
+  /** Null where none was stored or another program has moved the point since: then work it out from lon, lat. */
+  readonly planar: PlanarPosition | null
+  readonly accuracyM: number | null
+  readonly elevation: number | null
+  /** Seconds since 1970-01-01 UTC to the millisecond. */
+  readonly time: number | null
+  readonly note: string | null
+  readonly attributes: Readonly<Record<string, string>>
+  readonly finds: readonly StoredFind[]
+}
+
+/** One worked-out cover. The store does not look into `settings`, `figures`, `frame` (JSON) or `passes` (deflated by the caller). */
+export interface CoverToSave {
+  readonly id: string
+  readonly settings: unknown
+  readonly figures: unknown
+  readonly frame: unknown
+  readonly passes: Uint8Array
+  /** `groundRevision()` as it was when the tracks, areas and settings were read. */
+  readonly groundRevision: number
+  /** Polygons in WGS84. */
+  readonly gaps: readonly { readonly areaM2: number; readonly polygon: Polygon }[]
+}
+
+export interface StoredCover {
+  readonly id: string
+  /** Seconds since 1970-01-01 UTC. */
+  readonly madeAt: number
+  readonly settings: unknown
+  readonly figures: unknown
+  readonly frame: unknown
+  readonly groundRevision: number
+}
+
+export interface StoredGap {
+  readonly id: number
+  readonly areaM2: number
+  readonly polygon: Polygon
+}
+
+/** Something `check` found wrong. */
+export interface Problem {
+  readonly code: string
+  readonly text: string
+}
+
+/**
+ * An open survey. Every method works at once on the file; changes are one transaction each and are on disk when the
+ * method returns. Faults: SurveyError survey-locked (another program held the file for five seconds), survey-read-only,
+ * disk-full, survey-damaged, not-found; nothing is half-written.
+ */
+export interface SurveyFile {
+  readonly path: string
+  readonly readOnly: boolean
+  identity(): SurveyIdentity
+  /** Sets the grid once. SurveyError 'mixed-grids' where another one is set already. */
+  setGrid(epsg: number): void
+
+  settings(): Record<string, unknown>
+  /** Values must be JSON; a value of undefined takes the key away. Returns the settings as they now stand. */
+  changeSettings(patch: Readonly<Record<string, unknown>>): Record<string, unknown>
+
+  addFile(original: OriginalFile, content: PlacedContent): AddFileReply
+  hasOriginal(sha256: string): StoredOriginal | null
+  originals(): StoredOriginal[]
+  originalBytes(id: number): Uint8Array
+
+  areas(): StoredArea[]
+  addArea(edit: AreaEdit): StoredArea
+  changeArea(id: number, edit: AreaEdit): StoredArea
+  removeArea(id: number): void
+
+  tracks(): StoredTrackRow[]
+  track(id: number): StoredTrack
+  findspots(): StoredFindspot[]
+  /** All finds, also those whose findspot is gone. */
+  finds(): StoredFind[]
+
+  /** Keeps this cover and its gaps in place of the last one. */
+  saveCover(cover: CoverToSave): void
+  latestCover(): StoredCover | null
+  /** Null for a cover that is no longer kept. */
+  coverPasses(id: string): Uint8Array | null
+  gaps(): StoredGap[]
+
+  counts(): AddedCounts
+  /** Of areas, tracks and findspots, in WGS84 degrees; null while there are none. */
+  bounds(): Bounds | null
+
+  /** What `undo` would take back, in words; null if nothing, or if another program has changed the same rows since. */
+  undoable(): string | null
+  /** Takes back the last action and returns its words; null if there was nothing to take back. */
+  undo(): string | null
+
+  /** Rises with every change of user data by anybody, GIS programs included; covers and gaps do not count. */
+  revision(): number
+  /** Rises with every change of tracks, areas or settings: what a cover depends on. */
+  groundRevision(): number
+
+  /** Looks at everything; reads the whole file. Empty when all is well. */
+  check(): Problem[]
+  /** Writes a complete copy, in one file, while the survey stays in use. Overwrites nothing: SurveyError survey-exists. */
+  backup(toPath: string): Promise<void>
+  close(): void
+}
