@@ -1,1 +1,3 @@
-export const cli = 1
+export { type CommandLineParts, runCommandLine } from './command-line.ts'
+export type { OpenDesk, OpenWishes } from './open.ts'
+export type { Terminal } from './terminal.ts'

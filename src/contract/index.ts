@@ -1,5 +1,6 @@
 export * from './cover.ts'
 export * from './files.ts'
 export * from './jobs.ts'
+export * from './pass-colours.ts'
 export * from './settings.ts'
 export * from './survey.ts'

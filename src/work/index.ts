@@ -1,1 +1,1 @@
-export const work = 1
+export { ostn15 } from './shift-grid.ts'

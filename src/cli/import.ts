@@ -1,0 +1,41 @@
+import type { Command } from 'commander'
+import type { ImportedFile, ImportReply } from '#contract'
+import { importFiles } from '#service'
+import type { CommandLineParts } from './command-line.ts'
+import { progressLine } from './terminal.ts'
+
+/** What came in, in words: '1 track (4,210 fixes), 12 findspots'. */
+function addedInWords({ added }: ImportedFile): string {
+  const word = (n: number, one: string): string => `${n.toLocaleString('en-GB')} ${one}${n === 1 ? '' : 's'}`
+  const parts = [
+    added.tracks > 0 ? `${word(added.tracks, 'track')} (${word(added.fixes, 'fix').replace('fixs', 'fixes')})` : '',
+    added.areas > 0 ? word(added.areas, 'area') : '',
+    added.findspots > 0 ? word(added.findspots, 'findspot') : '',
+    added.finds > 0 ? word(added.finds, 'find') : '',
+  ].filter((part) => part !== '')
+  return parts.length > 0 ? parts.join(', ') : 'nothing'
+}
+
+function replyInWords(reply: ImportReply): string {
+  return reply.files
+    .map((file) => {
+      const head = file.alreadyThere ? 'already in the survey, nothing changed' : addedInWords(file)
+      const faults = file.faults.map(({ line, text }) => `  ${line === null ? '' : `line ${line}: `}${text}\n`)
+      return `${file.name}: ${head}\n${faults.join('')}`
+    })
+    .join('')
+}
+
+export function importCommand(root: Command, { terminal }: CommandLineParts): void {
+  root
+    .command('import')
+    .description('bring files into a survey: GPX, GeoJSON, KML, KMZ, CSV')
+    .argument('<survey>', 'survey file (.gpkg); made when it does not exist')
+    .argument('<file...>', 'files to read')
+    .option('--json', 'print the result as JSON')
+    .action(async (survey: string, files: string[], options: { json?: true }) => {
+      const line = progressLine(terminal)
+      const reply = await importFiles(survey, files, { progress: line.tell }).finally(line.clear)
+      terminal.out(options.json ? `${JSON.stringify(reply)}\n` : replyInWords(reply))
+    })
+}

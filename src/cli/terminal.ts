@@ -1,0 +1,62 @@
+import { isSurveyError } from '#core/faults'
+
+/** Where a command speaks. Results go to `out`; everything else, progress and warnings, to `err`. */
+export interface Terminal {
+  readonly out: (text: string) => void
+  readonly err: (text: string) => void
+  /** True where `err` is a screen on which a line can be drawn over. */
+  readonly live: boolean
+}
+
+export class UsageError extends Error {
+  override readonly name = 'UsageError'
+}
+
+export const exitCodes = { done: 0, fault: 1, usage: 2 } as const
+
+/** The exit code for an error and the one sentence that explains it. A defect of ours keeps its stack. */
+export function explain(error: unknown): { code: number; sentence: string } {
+  if (error instanceof UsageError) return { code: exitCodes.usage, sentence: error.message }
+  if (isSurveyError(error)) return { code: exitCodes.fault, sentence: error.message }
+  const detail = error instanceof Error ? (error.stack ?? error.message) : String(error)
+  return { code: exitCodes.fault, sentence: `This is a defect in the program, please report it: ${detail}` }
+}
+
+/** One line that is drawn over while work goes on, on a screen only. */
+export function progressLine(terminal: Terminal): { tell: (done: number, label: string) => void; clear: () => void } {
+  let shown = 0
+  const draw = (text: string): void => {
+    terminal.err(`\r${text.padEnd(shown)}`)
+    shown = text.length
+  }
+  return {
+    tell: (done, label) => {
+      if (terminal.live) draw(`${Math.round(done * 100)} % ${label}`)
+    },
+    clear: () => {
+      if (shown > 0) draw('')
+      if (shown > 0) terminal.err('\r')
+      shown = 0
+    },
+  }
+}
+
+/** A positive number from a word of the command line. */
+export function positive(name: string): (word: string) => number {
+  return (word) => {
+    const value = Number(word)
+    if (!(value > 0 && Number.isFinite(value))) throw new UsageError(`${name} takes a number above zero, not "${word}".`)
+    return value
+  }
+}
+
+/** A number of zero or more from a word of the command line. */
+export function zeroOrMore(name: string): (word: string) => number {
+  return (word) => {
+    const value = Number(word)
+    if (word.trim() === '' || !(value >= 0 && Number.isFinite(value))) {
+      throw new UsageError(`${name} takes a number of zero or more, not "${word}".`)
+    }
+    return value
+  }
+}
