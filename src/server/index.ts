@@ -1,1 +1,2 @@
-export const server = 1
+export { type RunningServer, type ServerOptions, startServer } from './start-server.ts'
+export type { Surroundings } from './surroundings.ts'

@@ -39,6 +39,7 @@ export const faultCodes = {
   'not-found': 'There is no such thing in the survey.',
   cancelled: 'The work was cancelled by the user.',
   'nothing-to-export': 'There is nothing of that kind to write.',
+  'port-in-use': 'Another program is using the port, or this user may not open it.',
 } as const satisfies Record<string, string>
 
 export type FaultCode = keyof typeof faultCodes

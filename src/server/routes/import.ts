@@ -1,0 +1,55 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import * as z from 'zod'
+import type { ImportedFile } from '#contract'
+import type { DeskService } from '#service'
+import { lastPart } from '../file-names.ts'
+import { parse } from '../parse.ts'
+import { tooLarge, type UploadPlace, withUpload } from '../upload.ts'
+
+const nameShape = z.object({ name: z.string().max(1000).transform(lastPart).pipe(z.string().min(1)) })
+
+/** Reads the file at `path`; a sender who goes away before the end takes the work back. */
+async function importFile(
+  service: DeskService,
+  name: string,
+  path: string,
+  reply: FastifyReply,
+): Promise<ImportedFile> {
+  const { job, done } = service.startImport(name, path)
+  const gone = (): void => {
+    if (!reply.raw.writableFinished) service.cancel(job)
+  }
+  reply.raw.once('close', gone)
+  if (reply.raw.destroyed) gone()
+  try {
+    return await done
+  } finally {
+    reply.raw.off('close', gone)
+  }
+}
+
+/** `running` holds every import under way, so that a closing server can wait until its temporary file is gone. */
+export function importRoutes(
+  app: FastifyInstance,
+  service: DeskService,
+  place: UploadPlace,
+  running: Set<Promise<unknown>>,
+): void {
+  async function handle(request: FastifyRequest, reply: FastifyReply): Promise<ImportedFile> {
+    const { name } = parse(nameShape, request.query)
+    if (Number(request.headers['content-length']) > place.limitBytes) throw tooLarge(name, place.limitBytes)
+    const work = withUpload(request.raw, name, place, (path) => importFile(service, name, path, reply))
+    running.add(work)
+    try {
+      return await work
+    } finally {
+      running.delete(work)
+    }
+  }
+  app.register(async (raw) => {
+    // The body is bytes, whatever type it is said to have, and is read by the handler as it comes.
+    raw.removeAllContentTypeParsers()
+    raw.addContentTypeParser('*', (_request, _payload, done) => done(null, undefined))
+    raw.post('/api/import', handle)
+  })
+}
