@@ -1,0 +1,2 @@
+export { demoSurvey } from './demo-survey.ts'
+export { survey as demoNames } from './scenario.ts'

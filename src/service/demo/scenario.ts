@@ -1,0 +1,93 @@
+/**
+ * The demo survey's place and story, all invented: Ninestile Farm and its Terrace field, where a fair was held beside a
+ * droveway at the mound of a lost post mill. It is laid on open sea in the Wash so that nobody's land is meant: see
+ * docs/guide/demo.md. Terrain, photographs and further visits are to be made from the shapes in this file.
+ *
+ * Shapes stand in the field's own frame, metres: u along the contour and the furrows, v straight up the slope, counted
+ * from `origin` in the middle of the field. `toGrid` gives British National Grid.
+ */
+export interface Place {
+  readonly u: number
+  readonly v: number
+}
+
+export const survey = { code: 'NST', title: 'Ninestile Farm', field: 'Terrace field', epsg: 27_700 } as const
+
+/** The middle of National Grid square TF 58 47, over nine kilometres from the nearest shore. */
+export const origin = { easting: 558_500, northing: 347_500 } as const
+/** South-west corner of the 100 km square TF. */
+export const squareTf = { letters: 'TF', easting: 500_000, northing: 300_000 } as const
+
+const degree = Math.PI / 180
+/** Bearing of the u axis from grid north, radians; the ground falls at right angles to it, to the south-south-east. */
+export const contourBearing = 75 * degree
+/** Fall of the ground along -v, metres a metre. */
+export const slope = 0.055
+/** Height of the middle of the field, metres. */
+export const middleHeight = 31
+
+const pairs = (...uv: readonly [number, number][]): Place[] => uv.map(([u, v]) => ({ u, v }))
+
+/** The hedge round the field, counter-clockwise, not closed. */
+export const fieldEdge: readonly Place[] = pairs(
+  [-99, -61],
+  [-31, -70],
+  [43, -66],
+  [90, -53],
+  [98, -8],
+  [93, 46],
+  [53, 64],
+  [-9, 69],
+  [-68, 61],
+  [-104, 30],
+  [-107, -21],
+)
+
+/** A scrap beyond the lane at the field's eastern side, in the same leave to search. */
+export const scrapEdge: readonly Place[] = pairs([106, -31], [124, -36], [129, -4], [108, 3])
+
+/** A pond, not to be entered: its bank lies `pondRadius(angle)` from its middle. */
+export const pondMiddle: Place = { u: 56, v: 24 }
+export function pondRadius(angle: number): number {
+  return 8 + 1.1 * Math.cos(2 * angle + 0.6) + 0.5 * Math.cos(3 * angle)
+}
+
+/** The bank of the pond, `beyond` metres out, counter-clockwise, not closed. */
+export function pondEdge(beyond = 0): Place[] {
+  return Array.from({ length: 32 }, (_, i) => {
+    const angle = (i * Math.PI) / 16
+    const radius = pondRadius(angle) + beyond
+    return { u: pondMiddle.u + radius * Math.cos(angle), v: pondMiddle.v + radius * Math.sin(angle) }
+  })
+}
+
+/** The mill mound: a ring ditch with one gap, and in it the two slots that held the cross-trees of the post. Lengths in metres. */
+export const mound = {
+  middle: { u: -24, v: 14 },
+  ringDiameter: 22,
+  ditchWidth: 1.8,
+  /** The gap looks down the slope, towards the droveway. */
+  gapBearing: 170 * degree,
+  gapWidth: 3.5,
+  slotBearings: [20 * degree, 110 * degree],
+  slotLength: 7.5,
+  slotWidth: 0.8,
+} as const
+
+/** The droveway's middle line, from side to side of the field below the mound, and its width. */
+export const droveway: { readonly line: readonly Place[]; readonly width: number } = {
+  line: pairs([-112, -34], [-66, -27], [-22, -15], [28, -17], [72, -8], [112, -1]),
+  width: 8,
+}
+
+/** Easting and northing, metres in EPSG:27700, of a place in the field's frame. */
+export function toGrid({ u, v }: Place): readonly [easting: number, northing: number] {
+  const sin = Math.sin(contourBearing)
+  const cos = Math.cos(contourBearing)
+  return [origin.easting + u * sin - v * cos, origin.northing + u * cos + v * sin]
+}
+
+/** Height of the bare slope at a place, metres. Mound, bank and droveway are not in it. */
+export function slopeHeight({ v }: Place): number {
+  return middleHeight + slope * v
+}
