@@ -1,9 +1,10 @@
 import type { FileFault } from '#core/faults'
 import { gridFor, isPlanarGrid, type PlanarGrid, planarGrid } from '#core/geodesy'
-import { type Bounds, boundsOf, emptyBounds, joinBounds, type PlanarArea, type Polygon } from '#core/geometry'
+import { type Bounds, boundsOf, emptyBounds, joinBounds, type PlanarArea } from '#core/geometry'
 import type { FileContent, RecordedArea, RecordedFindspot, RecordedTrack } from '#core/record'
 import type { PlacedArea, PlacedContent, PlacedFindspot, PlacedTrack } from '#store'
 import { ostn15 } from '#work'
+import { projected, projectedPolygons } from './projecting.ts'
 
 /** Content with every position in WGS84 and, beside it, in the survey's grid. */
 export interface Placing {
@@ -16,15 +17,6 @@ export interface Placing {
 }
 
 const wgs84 = 4326
-
-const converted = (xy: Float64Array, step: (input: Float64Array, out: Float64Array) => void): Float64Array => {
-  const out = new Float64Array(xy.length)
-  step(xy, out)
-  return out
-}
-
-const mapRings = (polygons: readonly Polygon[], change: (ring: Float64Array) => Float64Array): Polygon[] =>
-  polygons.map(({ rings }) => ({ rings: rings.map(change) }))
 
 /** First position of a file, with its system; null if it has none. */
 function firstPosition({ areas, findspots, tracks }: FileContent): { epsg: number; x: number; y: number } | null {
@@ -74,34 +66,34 @@ type Look = (xy: Float64Array, what: string) => void
 function placeTrack(track: RecordedTrack, grid: PlanarGrid, look: Look): PlacedTrack {
   const what = `Track ${JSON.stringify(track.name ?? 'without a name')}`
   if (track.epsg === wgs84) {
-    look(converted(track.xy, grid.forward), what)
+    look(projected(track.xy, grid.forward), what)
     return { recorded: track, given: null }
   }
-  const lonLat = converted(track.xy, planarGrid(track.epsg, ostn15()).inverse)
+  const lonLat = projected(track.xy, planarGrid(track.epsg, ostn15()).inverse)
   look(planarIn(grid, track.epsg, track.xy, lonLat), what)
   return { recorded: { ...track, epsg: wgs84, xy: lonLat }, given: { epsg: track.epsg, xy: track.xy } }
 }
 
 /** Planar positions in the survey's grid: as given where the file used that grid, else through WGS84. */
 function planarIn(grid: PlanarGrid, epsg: number, xy: Float64Array, lonLat: Float64Array): Float64Array {
-  return epsg === grid.epsg ? xy : converted(lonLat, grid.forward)
+  return epsg === grid.epsg ? xy : projected(lonLat, grid.forward)
 }
 
 function placeArea(area: RecordedArea, grid: PlanarGrid, look: Look): PlacedArea {
   const what = `Area ${JSON.stringify(area.name ?? 'without a name')}`
   const given: PlanarArea | null = area.epsg === wgs84 ? null : { epsg: area.epsg, polygons: area.polygons }
   const source = given && planarGrid(given.epsg, ostn15())
-  const polygons = source ? mapRings(area.polygons, (ring) => converted(ring, source.inverse)) : area.polygons
-  for (const { rings } of polygons) for (const ring of rings) look(converted(ring, grid.forward), what)
+  const polygons = source ? projectedPolygons(area.polygons, source.inverse) : area.polygons
+  for (const { rings } of polygons) for (const ring of rings) look(projected(ring, grid.forward), what)
   return { recorded: { ...area, epsg: wgs84, polygons }, given }
 }
 
 function placeFindspot(findspot: RecordedFindspot, grid: PlanarGrid, look: Look): PlacedFindspot {
   const given = Float64Array.of(findspot.x, findspot.y)
   const planarSource = findspot.epsg === wgs84 ? null : planarGrid(findspot.epsg, ostn15())
-  const lonLat = planarSource ? converted(given, planarSource.inverse) : given
+  const lonLat = planarSource ? projected(given, planarSource.inverse) : given
   const asGiven = findspot.epsg === grid.epsg
-  const planar = asGiven ? given : converted(lonLat, grid.forward)
+  const planar = asGiven ? given : projected(lonLat, grid.forward)
   look(planar, `Findspot ${JSON.stringify(findspot.name ?? 'without a name')}`)
   const [x, y] = lonLat as unknown as [number, number]
   const [easting, northing] = planar as unknown as [number, number]

@@ -1,0 +1,240 @@
+import path from 'node:path'
+import type {
+  AreaEdit,
+  AreaView,
+  CoverView,
+  ExportFormat,
+  ExportWhat,
+  FindspotView,
+  GapView,
+  ImportedFile,
+  Job,
+  NewSurvey,
+  Settings,
+  SurveyList,
+  SurveyView,
+  TrackView,
+  UndoReply,
+} from '#contract'
+import { SurveyError } from '#core/faults'
+import type { PlanarGrid } from '#core/geodesy'
+import { createSurveyFile, openSurveyFile, rotateBackups, type SurveyFile } from '#store'
+import { storedArea } from './area-edit.ts'
+import { CoverTiles } from './cover-tiles.ts'
+import { coverOfSurvey } from './cover-survey.ts'
+import { writeDemoSurvey } from './demo-survey.ts'
+import type { DeskEvent, DeskService, MadeFile, StartedJob } from './desk-service.ts'
+import { exportFile } from './export.ts'
+import { surveyGrid } from './ground.ts'
+import { importFile } from './import-file.ts'
+import { Jobs } from './jobs.ts'
+import { changeSettings } from './settings.ts'
+import { surveyView } from './survey-view.ts'
+import { SurveysFolder } from './surveys-folder.ts'
+import { surroundings } from './surroundings.ts'
+import { TrackLines } from './track-lines.ts'
+import { areaView, findspotViews, gapView, trackView } from './views.ts'
+
+/** How often the file is looked at for changes by other programs, milliseconds. One cheap query. */
+const watchEvery = 2000
+const demoName = 'ninestile-demo.gpkg'
+
+/** The desk's service over one open survey and a folder of surveys. */
+export class Desk implements DeskService {
+  readonly #folder: SurveysFolder
+  readonly #listeners = new Set<(event: DeskEvent) => void>()
+  readonly #jobs = new Jobs(surroundings.uuid, (job) => this.#tell({ type: 'job', job }))
+  readonly #lines = new TrackLines()
+  readonly #tiles = new CoverTiles()
+  readonly #watch: NodeJS.Timeout
+  #survey: SurveyFile
+  #told = -1
+
+  private constructor(folder: SurveysFolder, survey: SurveyFile) {
+    this.#folder = folder
+    this.#survey = survey
+    this.#watch = setInterval(() => this.#tellIfChanged(), watchEvery)
+    this.#watch.unref()
+  }
+
+  /** Opens the named survey, else the one last changed in the folder, else the demo survey, written on first start. */
+  static async open(home: string, surveyPath: string | undefined): Promise<Desk> {
+    const folder = new SurveysFolder(home)
+    const file = surveyPath ?? (await Desk.#lastOrDemo(folder))
+    return new Desk(folder, await Desk.#opened(file))
+  }
+
+  static async #lastOrDemo(folder: SurveysFolder): Promise<string> {
+    const last = folder.names()[0]
+    if (last) return path.join(folder.path, last.file)
+    const file = path.join(folder.path, demoName)
+    await writeDemoSurvey(file)
+    return file
+  }
+
+  static async #opened(file: string): Promise<SurveyFile> {
+    const survey = openSurveyFile(file, surroundings)
+    if (!survey.readOnly) await rotateBackups(survey, path.join(path.dirname(file), 'backups'), 5)
+    return survey
+  }
+
+  #grid(): PlanarGrid {
+    const grid = surveyGrid(this.#survey)
+    if (grid) return grid
+    throw new SurveyError('no-track', 'The survey holds nothing with a position yet: bring in a track or an area first.')
+  }
+
+  #tell(event: DeskEvent): void {
+    for (const listener of this.#listeners) listener(event)
+  }
+
+  #tellIfChanged(): void {
+    const revision = this.#survey.revision()
+    if (revision === this.#told) return
+    this.#told = revision
+    this.#tell({ type: 'survey', revision })
+  }
+
+  /** Runs a change and tells the listeners of it. */
+  #changed<Result>(change: () => Result): Result {
+    try {
+      return change()
+    } finally {
+      this.#tellIfChanged()
+    }
+  }
+
+  view(): SurveyView {
+    return surveyView(this.#survey)
+  }
+
+  tracks(): TrackView[] {
+    return this.#survey.tracks().map(trackView)
+  }
+
+  trackLine(id: number, toleranceM: number): Float64Array {
+    return this.#lines.line(this.#survey, this.#grid(), id, toleranceM)
+  }
+
+  areas(): AreaView[] {
+    const grid = surveyGrid(this.#survey)
+    return grid ? this.#survey.areas().map((area) => areaView(area, grid)) : []
+  }
+
+  addArea(edit: AreaEdit): AreaView {
+    const grid = this.#grid()
+    return this.#changed(() => areaView(this.#survey.addArea(storedArea(edit, grid)), grid))
+  }
+
+  changeArea(id: number, edit: AreaEdit): AreaView {
+    const grid = this.#grid()
+    return this.#changed(() => areaView(this.#survey.changeArea(id, storedArea(edit, grid)), grid))
+  }
+
+  removeArea(id: number): void {
+    this.#changed(() => this.#survey.removeArea(id))
+  }
+
+  findspots(): FindspotView[] {
+    const grid = surveyGrid(this.#survey)
+    return grid ? findspotViews(this.#survey, grid) : []
+  }
+
+  gaps(): GapView[] {
+    const grid = surveyGrid(this.#survey)
+    return grid ? this.#survey.gaps().map((gap) => gapView(gap, grid)) : []
+  }
+
+  coverTile(id: string, level: number, column: number, row: number): Promise<Uint8Array | null> {
+    return this.#tiles.tile(this.#survey, id, level, column, row)
+  }
+
+  changeSettings(patch: Partial<Settings>): Settings {
+    return this.#changed(() => changeSettings(this.#survey, patch))
+  }
+
+  undo(): UndoReply {
+    return this.#changed(() => ({ undone: this.#survey.undo() }))
+  }
+
+  startImport(name: string, file: string): StartedJob<ImportedFile> {
+    const survey = this.#survey
+    return this.#jobs.start('import', `reading ${name}`, (options) =>
+      importFile(survey, name, file, options).finally(() => this.#tellIfChanged()),
+    )
+  }
+
+  startCover(): StartedJob<CoverView> {
+    const survey = this.#survey
+    return this.#jobs.start('cover', 'working out the cover', async (options) => {
+      const cover = await coverOfSurvey(survey, options)
+      this.#tell({ type: 'survey', revision: survey.revision() })
+      return cover
+    })
+  }
+
+  cancel(job: string): boolean {
+    return this.#jobs.cancel(job)
+  }
+
+  jobs(): Job[] {
+    return this.#jobs.list()
+  }
+
+  onEvent(listener: (event: DeskEvent) => void): () => void {
+    this.#listeners.add(listener)
+    return () => this.#listeners.delete(listener)
+  }
+
+  exportFile(what: ExportWhat, format: ExportFormat): MadeFile {
+    return exportFile(this.#survey, what, format)
+  }
+
+  surveys(): SurveyList {
+    const open = path.resolve(this.#survey.path)
+    const surveys = this.#folder.names().flatMap(({ file, changedAt }) => {
+      const full = path.join(this.#folder.path, file)
+      const identity = full === open ? this.#survey.identity() : identityOf(full)
+      if (identity === null) return []
+      return [{ file, code: identity.code, title: identity.title, open: full === open, changedAt: changedAt.toISOString() }]
+    })
+    return { folder: this.#folder.path, surveys }
+  }
+
+  newSurvey({ code, title }: NewSurvey): SurveyView {
+    const file = path.join(this.#folder.path, this.#folder.freeNameFor(title))
+    return this.#switchTo(createSurveyFile(file, { code, title, demo: false }, surroundings))
+  }
+
+  openSurvey(file: string): SurveyView {
+    return this.#switchTo(openSurveyFile(this.#folder.pathOf(file), surroundings))
+  }
+
+  #switchTo(survey: SurveyFile): SurveyView {
+    this.#jobs.cancelAll()
+    this.#survey.close()
+    this.#survey = survey
+    this.#tellIfChanged()
+    return this.view()
+  }
+
+  close(): void {
+    clearInterval(this.#watch)
+    this.#jobs.cancelAll()
+    this.#survey.close()
+  }
+}
+
+/** Who a survey is, without keeping it open; null for a file that is none or cannot be read. */
+function identityOf(file: string) {
+  try {
+    const survey = openSurveyFile(file, surroundings, { readOnly: true })
+    try {
+      return survey.identity()
+    } finally {
+      survey.close()
+    }
+  } catch {
+    return null
+  }
+}

@@ -1,0 +1,24 @@
+import { type PlanarGrid, planarGrid } from '#core/geodesy'
+import type { PlanarArea, Polygon } from '#core/geometry'
+import type { StoredArea, SurveyFile } from '#store'
+import { ostn15 } from '#work'
+import { projectedPolygons } from './projecting.ts'
+
+/** The grid the survey is worked in; null while nothing with a position has come in. */
+export function surveyGrid(survey: SurveyFile): PlanarGrid | null {
+  const { gridEpsg } = survey.identity()
+  return gridEpsg === null ? null : planarGrid(gridEpsg, ostn15())
+}
+
+/** Polygons of an area in the survey's grid: as they were given or drawn where that was this grid, else from WGS84. */
+export function planarPolygons({ given, polygons }: Pick<StoredArea, 'given' | 'polygons'>, grid: PlanarGrid): readonly Polygon[] {
+  return given?.epsg === grid.epsg ? given.polygons : projectedPolygons(polygons, grid.forward)
+}
+
+const isWhole = ({ rings }: Polygon): boolean => !rings.some((ring) => ring.some(Number.isNaN))
+
+/** All search areas of a survey as one, in its grid. Polygons that the grid does not wholly reach are left out. */
+export function searchGround(survey: SurveyFile, grid: PlanarGrid): PlanarArea {
+  const polygons = survey.areas().flatMap((area) => planarPolygons(area, grid))
+  return { epsg: grid.epsg, polygons: polygons.filter(isWhole) }
+}
