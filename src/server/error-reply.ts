@@ -25,6 +25,7 @@ export class BadRequest extends Error {
 
 const ofFastify: Readonly<Record<string, string>> = {
   FST_ERR_CTP_INVALID_MEDIA_TYPE: 'The body must be JSON, with content-type application/json.',
+  FST_ERR_CTP_INVALID_JSON_BODY: 'The body is not valid JSON.',
   FST_ERR_CTP_BODY_TOO_LARGE: 'The body is larger than this route takes.',
   FST_ERR_BAD_URL: 'The address is not a valid one.',
 }
@@ -41,9 +42,10 @@ function foreseen(error: unknown): Answer | null {
   if (isSurveyError(error)) {
     return { status: httpStatus[error.code] ?? 500, code: error.code, text: error.message }
   }
-  const { statusCode, code, message } = error as Partial<FastifyError>
+  const { statusCode, code } = error as Partial<FastifyError>
   if (statusCode === undefined || statusCode >= 500) return null
-  return { status: statusCode, code: 'bad-request', text: ofFastify[code ?? ''] ?? `${message}` }
+  const text = ofFastify[code ?? ''] ?? 'The request was not understood.'
+  return { status: statusCode, code: 'bad-request', text }
 }
 
 function send(request: FastifyRequest, reply: FastifyReply, answer: Answer): FastifyReply {

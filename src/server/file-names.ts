@@ -6,10 +6,9 @@ export function lastPart(name: string): string {
 
 /** A name that every system's file names may hold, of at most 200 signs; 'lynchet' if nothing is left. */
 export function safeFileName(name: string): string {
-  const clean = lastPart(name)
-    .replace(/["*:<>?|]/g, '_')
-    .replace(/^[\s.]+|[\s.]+$/g, '')
-  return [...clean].slice(0, 200).join('') || 'lynchet'
+  const clean = lastPart(name).replace(/["*:<>?|]/g, '_')
+  const short = [...clean].slice(0, 200).join('')
+  return short.replace(/^[\s.]+|[\s.]+$/g, '') || 'lynchet'
 }
 
 const percent = (sign: string): string => `%${sign.charCodeAt(0).toString(16).toUpperCase()}`

@@ -38,4 +38,5 @@ export const httpStatus: Record<FaultCode, number> = {
   cancelled: 409,
   'nothing-to-export': 409,
   'port-in-use': 500,
+  assumed: 422,
 }

@@ -29,8 +29,8 @@ type Write = Pick<FileHandle, 'appendFile'>
 
 /**
  * Writes a stream to a file, up to a limit. What follows a fault is still read, and dropped, so that the sender gets the
- * answer and not a broken connection. Time and disk grow with the stream, memory does not. Faults: file-too-large,
- * disk-full, cannot-write as SurveyError; an error of the stream itself (the sender has gone) as it is.
+ * answer and not a broken connection. Time and disk grow with the stream, memory does not. Faults, as SurveyError:
+ * file-too-large, disk-full, cannot-write; cancelled where the stream itself breaks (its sender has gone).
  */
 export async function receive(
   source: AsyncIterable<Uint8Array>,
@@ -40,15 +40,19 @@ export async function receive(
 ): Promise<void> {
   let fault: SurveyError | null = null
   let bytes = 0
-  for await (const chunk of source) {
-    if (fault) continue
-    bytes += chunk.byteLength
-    if (bytes > place.limitBytes) fault = tooLarge(name, place.limitBytes)
-    else {
-      await file.appendFile(chunk).catch((cause: unknown) => {
-        fault = cannotKeep(name, place.temporaryFolder, cause)
-      })
+  try {
+    for await (const chunk of source) {
+      if (fault) continue
+      bytes += chunk.byteLength
+      if (bytes > place.limitBytes) fault = tooLarge(name, place.limitBytes)
+      else {
+        await file.appendFile(chunk).catch((cause: unknown) => {
+          fault = cannotKeep(name, place.temporaryFolder, cause)
+        })
+      }
     }
+  } catch (cause) {
+    throw new SurveyError('cancelled', `${name} was not read: its sender broke off.`, { cause })
   }
   if (fault) throw fault
 }

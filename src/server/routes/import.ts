@@ -48,6 +48,9 @@ export function importRoutes(
   }
   app.register(async (raw) => {
     // The body is bytes, whatever type it is said to have, and is read by the handler as it comes.
+    raw.addHook('onRequest', async ({ headers }) => {
+      headers['content-type'] = 'application/octet-stream'
+    })
     raw.removeAllContentTypeParsers()
     raw.addContentTypeParser('*', (_request, _payload, done) => done(null, undefined))
     raw.post('/api/import', handle)
