@@ -1,6 +1,8 @@
 import { SurveyError } from '#core/faults'
 import { grs80, wgs84 } from './ellipsoid.ts'
+import { fromIrishGrid, toIrishGrid } from './irish-grid.ts'
 import { fromNationalGrid, toNationalGrid } from './national-grid.ts'
+import { projectPolar, unprojectPolar } from './polar-stereographic.ts'
 import type { ShiftGrid } from './shift-grid.ts'
 import {
   projectTransverseMercator,
@@ -73,13 +75,33 @@ function nationalGrid(shift: ShiftGrid | null): PlanarGrid {
   }
 }
 
+const irishGrid: PlanarGrid = {
+  epsg: 29_903,
+  name: 'Irish Grid',
+  method: 'OSi/LPS polynomial',
+  expectedErrorM: 0.4,
+  forward: toIrishGrid,
+  inverse: fromIrishGrid,
+}
+
+function polarGrid(epsg: number, pole: 1 | -1): PlanarGrid {
+  return {
+    epsg,
+    name: `WGS 84 / UPS ${pole === 1 ? 'North' : 'South'} (E,N)`,
+    method: 'polar stereographic',
+    expectedErrorM: 0.001,
+    forward: (lonLat, out) => projectPolar(pole, lonLat, out),
+    inverse: (xy, out) => unprojectPolar(pole, xy, out),
+  }
+}
+
 function isUtm(epsg: number): boolean {
   return (epsg > 32_600 && epsg <= 32_660) || (epsg > 32_700 && epsg <= 32_760)
 }
 
-/** True where `planarGrid` knows the code: 27700, 2157, 32601 to 32660, 32701 to 32760. */
+/** True where `planarGrid` knows the code: 27700, 2157, 29903, 32601 to 32660, 32701 to 32760, 5041, 5042. */
 export function isPlanarGrid(epsg: number): boolean {
-  return epsg === 27_700 || epsg === 2157 || isUtm(epsg)
+  return [27_700, 2157, 29_903, 5041, 5042].includes(epsg) || isUtm(epsg)
 }
 
 /**
@@ -89,7 +111,10 @@ export function isPlanarGrid(epsg: number): boolean {
 export function planarGrid(epsg: number, shift: ShiftGrid | null): PlanarGrid {
   if (epsg === 27_700) return nationalGrid(shift)
   if (epsg === 2157) return mercatorGrid(2157, 'Irish Transverse Mercator', irishTransverseMercator)
+  if (epsg === 29_903) return irishGrid
   if (isUtm(epsg)) return utmGrid(epsg)
+  if (epsg === 5041) return polarGrid(epsg, 1)
+  if (epsg === 5042) return polarGrid(epsg, -1)
   throw new RangeError(`EPSG ${epsg} is not a grid that a survey can be worked in`)
 }
 
