@@ -15,7 +15,17 @@ export interface CommandLineParts {
   readonly openDesk: OpenDesk
 }
 
-const commands = [openCommand, demoCommand, importCommand, exportCommand, coverCommand, coordsCommand, checkCommand]
+const commands = {
+  open: openCommand,
+  demo: demoCommand,
+  import: importCommand,
+  export: exportCommand,
+  cover: coverCommand,
+  coords: coordsCommand,
+  check: checkCommand,
+}
+
+export const commandNames: readonly string[] = Object.keys(commands)
 
 function program(parts: CommandLineParts): Command {
   const { terminal } = parts
@@ -25,9 +35,7 @@ function program(parts: CommandLineParts): Command {
     .configureOutput({ writeOut: terminal.out, writeErr: terminal.err })
     .exitOverride()
     .showHelpAfterError('(lynchet --help lists the commands; lynchet VERB --help tells of one)')
-  for (const command of commands) {
-    command(root, parts)
-  }
+  for (const command of Object.values(commands)) command(root, parts)
   for (const child of root.commands) child.exitOverride().copyInheritedSettings(root)
   return root
 }

@@ -1,5 +1,6 @@
 import type { Command } from 'commander'
 import type { ImportedFile, ImportReply } from '#contract'
+import { SurveyError } from '#core/faults'
 import { importFiles } from '#service'
 import type { CommandLineParts } from './command-line.ts'
 import { progressLine } from './terminal.ts'
@@ -37,5 +38,10 @@ export function importCommand(root: Command, { terminal }: CommandLineParts): vo
       const line = progressLine(terminal)
       const reply = await importFiles(survey, files, { progress: line.tell }).finally(line.clear)
       terminal.out(options.json ? `${JSON.stringify(reply)}\n` : replyInWords(reply))
+      const unread = reply.files.filter(({ kind }) => kind === null)
+      if (unread.length > 0) {
+        const [first] = unread[0]!.faults
+        throw new SurveyError(first?.code ?? 'unknown-kind', `Nothing could be read of ${unread.map(({ name }) => name).join(', ')}: ${first?.text ?? ''}`)
+      }
     })
 }
