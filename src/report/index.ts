@@ -1,1 +1,2 @@
-export const report = 1
+export { landownerReport } from './landowner-report.ts'
+export type { LandownerReportInput } from './report-input.ts'
