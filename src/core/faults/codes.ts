@@ -40,6 +40,7 @@ export const faultCodes = {
   cancelled: 'The work was cancelled by the user.',
   'nothing-to-export': 'There is nothing of that kind to write.',
   'port-in-use': 'Another program is using the port, or this user may not open it.',
+  assumed: 'Something the file does not say was assumed; the sentence says what.',
 } as const satisfies Record<string, string>
 
 export type FaultCode = keyof typeof faultCodes

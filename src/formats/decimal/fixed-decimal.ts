@@ -1,0 +1,12 @@
+/**
+ * A number in plain decimal notation, rounded to at most `places` and without trailing zeros: never an exponent, never
+ * `-0`. Faults: RangeError for NaN, infinities and numbers of 1e21 and above, which have no such notation.
+ *
+ * @example fixedDecimal(52.1234567891, 8) // '52.12345679'
+ */
+export function fixedDecimal(value: number, places: number): string {
+  if (!(Math.abs(value) < 1e21)) throw new RangeError(`no plain decimal notation for ${value}`)
+  const text = value.toFixed(places)
+  const plain = text.includes('.') ? text.replace(/\.?0+$/, '') : text
+  return plain === '-0' ? '0' : plain
+}

@@ -1,0 +1,2 @@
+export { decimal } from './decimal.ts'
+export { fixedDecimal } from './fixed-decimal.ts'

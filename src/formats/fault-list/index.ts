@@ -1,0 +1,1 @@
+export { FaultList, quoted } from './fault-list.ts'

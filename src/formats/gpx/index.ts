@@ -1,0 +1,1 @@
+export { type GpxOptions, readGpx } from './read-gpx.ts'

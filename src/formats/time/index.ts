@@ -1,0 +1,1 @@
+export { isoSeconds, isoText, statesZone } from './iso-time.ts'
