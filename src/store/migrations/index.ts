@@ -1,0 +1,10 @@
+import { survey0001 } from './0001-survey.ts'
+
+export interface Migration {
+  /** Never reused, never renamed. */
+  readonly name: string
+  readonly sql: string
+}
+
+/** In order. A migration only adds; one that has been released is never edited. */
+export const migrations: readonly Migration[] = [{ name: '0001-survey', sql: survey0001 }]
