@@ -57,7 +57,7 @@ export function createApp(parts: AppParts): FastifyInstance {
   surveyRoutes(app, service)
   trackRoutes(app, service)
   areaRoutes(app, service)
-  coverRoutes(app, service)
+  coverRoutes(app, service, complain)
   jobRoutes(app, service)
   importRoutes(app, service, parts.upload, parts.running)
   eventRoutes(app, service, parts.heartbeatMs)

@@ -48,6 +48,11 @@ function foreseen(error: unknown): Answer | null {
   return { status: statusCode, code: 'bad-request', text }
 }
 
+/** What went wrong and where, for the terminal. */
+export function detailsOf(error: unknown): string {
+  return error instanceof Error ? (error.stack ?? error.message) : String(error)
+}
+
 function send(request: FastifyRequest, reply: FastifyReply, answer: Answer): FastifyReply {
   reply.code(answer.status)
   if (!wantsPage(askedOf(request))) {
@@ -69,8 +74,7 @@ export function errorAnswer(complain: (details: string) => void): ErrorAnswer {
   return (error, request, reply) => {
     const answer = foreseen(error)
     if (answer === null) {
-      const details = error instanceof Error ? (error.stack ?? error.message) : String(error)
-      complain(`${request.method} ${request.routeOptions.url ?? 'unknown address'}: ${details}`)
+      complain(`${request.method} ${request.routeOptions.url ?? 'unknown address'}: ${detailsOf(error)}`)
     }
     return send(request, reply, answer ?? unexpected)
   }

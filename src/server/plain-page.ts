@@ -17,7 +17,7 @@ export function plainPage({ title, sentences, link }: PlainPage): string {
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${escaped(title)} · Lynchet</title>
 <style>
-:root { color-scheme: light dark; font: 1.125rem/1.5 system-ui, sans-serif; }
+:root { color-scheme: light dark; background: Canvas; color: CanvasText; font: 1.125rem/1.5 system-ui, sans-serif; }
 main { max-width: 34rem; margin: 15vh auto 0; padding: 0 1.5rem; }
 h1 { font-size: 1.5rem; line-height: 1.25; }
 a { color: LinkText; }

@@ -13,7 +13,7 @@ import type { DeskEvent, DeskService, StartedJob } from '#service'
 
 /**
  * A test double for the routes: it keeps a survey in memory, works nothing out, and reads nothing of a file but its bytes.
- * What it says about ground covered is made up. Tests steer long work through `release` and `fail`.
+ * What it says about ground covered is made up. Tests end long work by `release` and `fail`.
  */
 export interface FakeDesk extends DeskService {
   /** What startImport was given, in order, with the bytes that lay at the path. */
@@ -21,6 +21,8 @@ export interface FakeDesk extends DeskService {
   readonly listeners: Set<(event: DeskEvent) => void>
   /** Ends a running job well. */
   release(job: string): void
+  /** Ends a running job by an error. */
+  fail(job: string, error: Error): void
   /** While true, imports wait for `release`; else they end by themselves. */
   holdImports: boolean
   tell(event: DeskEvent): void
@@ -71,7 +73,7 @@ const noneAdded = { tracks: 0, fixes: 0, findspots: 0, areas: 0, finds: 0, layer
 interface Held {
   job: Job
   release: () => void
-  cancel: () => void
+  fail: (state: Job['state'], error: Error) => void
 }
 
 function heldWork<Result>(
@@ -81,7 +83,7 @@ function heldWork<Result>(
 ): StartedJob<Result> {
   const id = `${kind}-${held.size + 1}`
   let resolve!: (value: Result) => void
-  let reject!: (reason: SurveyError) => void
+  let reject!: (reason: Error) => void
   const done = new Promise<Result>((yes, no) => {
     resolve = yes
     reject = no
@@ -96,9 +98,9 @@ function heldWork<Result>(
       end('done')
       resolve(result())
     },
-    cancel: () => {
-      end('cancelled')
-      reject(new SurveyError('cancelled', 'The work was cancelled.'))
+    fail: (state, error) => {
+      end(state)
+      reject(error)
     },
   }
   held.set(id, entry)
@@ -158,6 +160,7 @@ export function fakeDesk(): FakeDesk {
     holdImports: false,
     tell,
     release: (job) => held.get(job)?.release(),
+    fail: (job, error) => held.get(job)?.fail('failed', error),
     view,
     tracks: () => [
       { id: 7, name: 'first', walked: true, fixes: 2, start: null, end: null, sourceFile: 'a.gpx' },
@@ -208,7 +211,7 @@ export function fakeDesk(): FakeDesk {
     cancel: (job) => {
       const found = held.get(job)
       if (found?.job.state !== 'running') return false
-      found.cancel()
+      found.fail('cancelled', new SurveyError('cancelled', 'The work was cancelled.'))
       return true
     },
     jobs: () => [...held.values()].map((entry) => entry.job),

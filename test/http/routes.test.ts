@@ -1,8 +1,7 @@
-import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest'
 import * as z from 'zod'
 import {
   areaViewShape,
-  coverViewShape,
   defaultSettings,
   errorReplyShape,
   gapViewShape,
@@ -14,6 +13,7 @@ import {
   trackViewShape,
   undoReplyShape,
 } from '#contract'
+import { SurveyError } from '#core/faults'
 import { type Answered, type OpenDesk, openDesk } from './desk-client.ts'
 import { madeUpCover, onePixel, somewhere } from './fake-desk.ts'
 
@@ -215,7 +215,16 @@ describe('cover', () => {
     expect((await open.ask(`/api/jobs/${job}`, { method: 'DELETE' })).status).toBe(204)
     expect(await states()).toEqual(['cancelled'])
     expectFault(await open.ask(`/api/jobs/${job}`, { method: 'DELETE' }), 404, 'not-found')
-    expect(coverViewShape.parse(madeUpCover).id).toBe('cover-1')
+  })
+
+  test('a defect in the work is told in the terminal, a fault by the job only', async () => {
+    const start = async (): Promise<string> =>
+      jobStartedShape.parse((await open.ask('/api/cover', { method: 'POST' })).json()).job
+    const before = open.complaints.length
+    open.desk.fail(await start(), new SurveyError('raster-too-large', 'The grid would have too many cells.'))
+    open.desk.fail(await start(), new RangeError('a defect'))
+    await vi.waitFor(() => expect(open.complaints).toHaveLength(before + 1))
+    expect(open.complaints.pop()).toMatch(/^cover: RangeError: a defect/)
   })
 })
 

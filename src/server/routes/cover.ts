@@ -1,7 +1,8 @@
 import type { FastifyInstance } from 'fastify'
 import * as z from 'zod'
-import { SurveyError } from '#core/faults'
+import { isSurveyError, SurveyError } from '#core/faults'
 import type { DeskService } from '#service'
+import { detailsOf } from '../error-reply.ts'
 import { parse } from '../parse.ts'
 
 const whole = z.coerce.number().int().min(0).max(10_000_000)
@@ -12,10 +13,17 @@ const tileShape = z.object({
   row: whole,
 })
 
-export function coverRoutes(app: FastifyInstance, service: DeskService): void {
+export function coverRoutes(
+  app: FastifyInstance,
+  service: DeskService,
+  complain: (details: string) => void,
+): void {
   app.post('/api/cover', (_request, reply) => {
     const { job, done } = service.startCover()
-    done.catch(() => {}) // Told by the job itself: GET /api/jobs and the event `job`.
+    // The page is told by the job itself (GET /api/jobs, the event `job`); a defect is told in the terminal too.
+    done.catch((error: unknown) => {
+      if (!isSurveyError(error)) complain(`cover: ${detailsOf(error)}`)
+    })
     return reply.code(202).send({ job })
   })
   app.get('/api/cover/:id/:level/:column/:row(^\\d+).png', async ({ params }, reply) => {
