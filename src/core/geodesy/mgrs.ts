@@ -28,7 +28,8 @@ const polarEast = 'ABCFGHJKLPQR'
 const polarRows = { 1: 'ABCDEFGHJKLMNP', [-1]: 'ABCDEFGHJKLMNPQRSTUVWXYZ' } as const
 const hundredKm = 100_000
 
-function bandOf(lat: number): string {
+/** Band of latitude of a place between 80 south and 84 north. */
+export function bandOf(lat: number): string {
   return bands[Math.min(Math.floor((lat + 80) / 8), 19)]!
 }
 
@@ -81,10 +82,9 @@ function formatPolar(lon: number, lat: number, digits: number): string {
  */
 export function parseMgrs(text: string): MgrsSquare {
   const tidy = tidyReference(text)
-  const run = tidy.replaceAll(' ', '')
-  const polar = /^([ABYZ])([A-Z])([A-Z])(\d*)$/.exec(run)
+  const polar = /^([ABYZ]) ?([A-Z]) ?([A-Z]) ?([\d ]*)$/.exec(tidy)
   if (polar !== null) return parsePolar(polar[1]!, polar[2]!, polar[3]!, polar[4]!, tidy)
-  const parts = /^(\d{1,2})([A-Z])([A-Z])([A-Z])(\d*)$/.exec(run)
+  const parts = /^(\d{1,2}) ?([A-Z]) ?([A-Z]) ?([A-Z]) ?([\d ]*)$/.exec(tidy)
   if (parts === null) {
     throw badCoordinate(
       `"${tidy}" is no MGRS reference: zone, band and two letters come first, as in 30U XC.`,

@@ -27,6 +27,11 @@ export function squareSize(digits: number): number {
   return 10 ** (5 - digits / 2)
 }
 
+/** Even number of figures whose square is nearest in size to a precision in metres: 10 for 1 m or finer, 6 for 100 m. */
+export function figuresFor(precisionM: number): number {
+  return Math.max(10 - 2 * Math.round(Math.log10(Math.max(precisionM, 1))), 0)
+}
+
 /** The middle of a square: the best single position for a thing known only to lie in it. */
 export function squareCentre(square: GridSquare): [easting: number, northing: number] {
   return [square.easting + square.size / 2, square.northing + square.size / 2]
