@@ -1,1 +1,2 @@
+export { timeSeconds } from './epoch.ts'
 export { isoSeconds, isoText, statesZone } from './iso-time.ts'

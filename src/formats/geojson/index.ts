@@ -1,0 +1,1 @@
+export { type GeoJsonOptions, readGeoJson } from './read-geojson.ts'
