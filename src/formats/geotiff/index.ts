@@ -1,0 +1,1 @@
+export { type ByteRaster, writeGeoTiff } from './write-geotiff.ts'

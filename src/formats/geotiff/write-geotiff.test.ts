@@ -1,0 +1,28 @@
+import { fromArrayBuffer } from 'geotiff'
+import { expect, test } from 'vitest'
+import { writeGeoTiff } from './write-geotiff.ts'
+
+const raster = {
+  epsg: 27_700,
+  west: 560_000.1,
+  north: 345_000.7,
+  cellM: 0.1,
+  columns: 7,
+  rows: 5,
+  cells: Uint8Array.from({ length: 35 }, (_, i) => i),
+  noData: 255,
+}
+
+test('reads back with its place, its grid and every cell', async () => {
+  const image = await (await fromArrayBuffer(writeGeoTiff(raster).slice().buffer)).getImage()
+  expect(image.getOrigin().slice(0, 2)).toEqual([560_000.1, 345_000.7])
+  expect(image.getResolution().slice(0, 2)).toEqual([0.1, -0.1])
+  expect(image.getGeoKeys()?.ProjectedCSTypeGeoKey).toBe(27_700)
+  expect(image.getGDALNoData()).toBe(255)
+  const [band] = await image.readRasters()
+  expect(band).toEqual(raster.cells)
+})
+
+test('cells that do not fit the size are a wrong call', () => {
+  expect(() => writeGeoTiff({ ...raster, rows: 6 })).toThrow(RangeError)
+})

@@ -1,0 +1,1 @@
+export { type ReadOptions, readFile } from './read-file.ts'
