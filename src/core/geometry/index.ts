@@ -1,4 +1,5 @@
 export { type Bounds, boundsOf, emptyBounds, joinBounds } from './bounds.ts'
+export { pointInPolygon } from './point-in-polygon.ts'
 export { areaBounds, type PlanarArea, type Polygon, polygonArea, ringArea } from './polygon.ts'
 export { type RingMeeting, ringMeetings } from './ring-meetings.ts'
 export { ringOfArea } from './ring-of-area.ts'

@@ -1,3 +1,5 @@
+import { type Bounds, boundsOf, emptyBounds, joinBounds } from './bounds.ts'
+
 /**
  * One polygon. `rings[0]` is the outer ring, the rest are holes. A ring is interleaved x, y pairs and closed: its last
  * pair equals its first. Winding is not relied on; inside is by the even-odd rule.
@@ -24,6 +26,11 @@ export function ringArea(ring: Float64Array): number {
     twice += (ring[i]! - x0) * (ring[i + 3]! - y0) - (ring[i + 2]! - x0) * (ring[i + 1]! - y0)
   }
   return twice / 2
+}
+
+/** Bounds of all polygons of an area; empty where it has none. */
+export function areaBounds({ polygons }: PlanarArea): Bounds {
+  return polygons.flatMap(({ rings }) => rings.map(boundsOf)).reduce(joinBounds, emptyBounds)
 }
 
 /** Area of a polygon: outer ring less its holes, never negative for a valid polygon. */

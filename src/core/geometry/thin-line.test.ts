@@ -3,10 +3,16 @@ import { expect, test } from 'vitest'
 import { thinLine } from './thin-line.ts'
 
 const anyLine = fc
-  .array(fc.tuple(fc.double({ min: -500, max: 500, noNaN: true }), fc.double({ min: -500, max: 500, noNaN: true })), {
-    minLength: 2,
-    maxLength: 60,
-  })
+  .array(
+    fc.tuple(
+      fc.double({ min: -500, max: 500, noNaN: true }),
+      fc.double({ min: -500, max: 500, noNaN: true }),
+    ),
+    {
+      minLength: 2,
+      maxLength: 60,
+    },
+  )
   .map((pairs) => Float64Array.from(pairs.flat()))
 
 function distanceToLine(x: number, y: number, line: Float64Array): number {
@@ -33,9 +39,13 @@ test('no vertex is farther from the thinned line than the tolerance', () => {
 })
 
 test('the ends stay, and a straight line keeps nothing else', () => {
-  expect(thinLine(Float64Array.of(0, 0, 1, 0.001, 2, 0, 3, -0.001, 4, 0), 0.01)).toEqual(Float64Array.of(0, 0, 4, 0))
+  expect(thinLine(Float64Array.of(0, 0, 1, 0.001, 2, 0, 3, -0.001, 4, 0), 0.01)).toEqual(
+    Float64Array.of(0, 0, 4, 0),
+  )
 })
 
 test('a line that comes back to its start keeps its far end', () => {
-  expect(thinLine(Float64Array.of(0, 0, 5, 0, 10, 0, 5, 0, 0, 0), 0.5)).toEqual(Float64Array.of(0, 0, 10, 0, 0, 0))
+  expect(thinLine(Float64Array.of(0, 0, 5, 0, 10, 0, 5, 0, 0, 0), 0.5)).toEqual(
+    Float64Array.of(0, 0, 10, 0, 0, 0),
+  )
 })

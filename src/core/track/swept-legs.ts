@@ -82,7 +82,9 @@ export function sweptLegs(track: PlanarTrack, limits: JumpLimits): SweptLegs {
     const x = xy[2 * i]!
     const y = xy[2 * i + 1]!
     if (i + 1 < fixes) {
-      const length = Math.hypot(xy[2 * i + 2]! - x, xy[2 * i + 3]! - y)
+      const eastwards = xy[2 * i + 2]! - x
+      const northwards = xy[2 * i + 3]! - y
+      const length = Math.sqrt(eastwards * eastwards + northwards * northwards)
       const lasts = time === null ? Number.NaN : time[i + 1]! - time[i]!
       if (segmentStart[next] === i + 1) broken.segment++
       else if (!Number.isFinite(length)) broken.unplaced++

@@ -1,0 +1,166 @@
+import { boundsOf, emptyBounds, joinBounds } from './bounds.ts'
+import { type Meeting, segmentsMeet } from './segments-meet.ts'
+
+/** A place where two edges meet that are not neighbours in one ring, or where neighbours fold back on each other. */
+export interface RingMeeting {
+  readonly x: number
+  readonly y: number
+  readonly how: Exclude<Meeting, 'none'>
+  /** Indices of the two rings, the same where a ring meets itself. */
+  readonly rings: readonly [number, number]
+}
+
+/** Edges of all rings, without those of length 0, from an origin amid them. */
+interface Edges {
+  readonly count: number
+  /** Four numbers an edge: x and y of its start, x and y of its end. */
+  readonly ends: Float64Array
+  readonly ring: Uint32Array
+  /** First and past last edge of each ring. */
+  readonly ringStart: Uint32Array
+  readonly originX: number
+  readonly originY: number
+}
+
+/** Edges in square bins: bin `b` holds `edge[start[b]]` up to `edge[start[b + 1]]`. */
+interface Bins {
+  readonly start: Uint32Array
+  readonly edge: Uint32Array
+}
+
+/** Fewer edges than this are compared each with each. */
+const few = 24
+
+/**
+ * Finds where closed rings meet themselves or each other.
+ *
+ * Method  edges are put in about as many square bins as there are edges and compared within each bin, so the cost grows
+ *         with the edges and with how long they are against the bins, not with the square of their number.
+ * Limits  stops after `most` meetings; a place on the edge of bins may be told twice.
+ */
+export function ringMeetings(rings: readonly Float64Array[], most: number): RingMeeting[] {
+  const edges = edgesOf(rings)
+  const found: RingMeeting[] = []
+  if (edges.count < few) {
+    for (let e = 0; e < edges.count; e++)
+      for (let f = 0; f < e; f++) if (compare(edges, f, e, found, most)) return found
+    return found
+  }
+  const bins = binned(edges)
+  for (let b = 0; b + 1 < bins.start.length; b++) {
+    const end = bins.start[b + 1]!
+    for (let i = bins.start[b]!; i < end; i++) {
+      for (let j = bins.start[b]!; j < i; j++)
+        if (compare(edges, bins.edge[j]!, bins.edge[i]!, found, most)) return found
+    }
+  }
+  return found
+}
+
+function edgesOf(rings: readonly Float64Array[]): Edges {
+  const pairs = rings.reduce((sum, ring) => sum + (ring.length >> 1), 0)
+  const ends = new Float64Array(4 * pairs)
+  const owner = new Uint32Array(pairs)
+  const ringStart = new Uint32Array(rings.length + 1)
+  const originX = rings[0]?.[0] ?? 0
+  const originY = rings[0]?.[1] ?? 0
+  let count = 0
+  rings.forEach((ring, r) => {
+    for (let i = 0; i + 3 < ring.length; i += 2) {
+      if (ring[i] === ring[i + 2] && ring[i + 1] === ring[i + 3]) continue
+      ends[4 * count] = ring[i]! - originX
+      ends[4 * count + 1] = ring[i + 1]! - originY
+      ends[4 * count + 2] = ring[i + 2]! - originX
+      ends[4 * count + 3] = ring[i + 3]! - originY
+      owner[count++] = r
+    }
+    ringStart[r + 1] = count
+  })
+  return { count, ends, ring: owner, ringStart, originX, originY }
+}
+
+/** Compares edges `e < f`, notes a meeting; true once there are enough. */
+function compare(edges: Edges, e: number, f: number, found: RingMeeting[], most: number): boolean {
+  const { ends, ring, ringStart } = edges
+  const [i, j] = e < f ? [4 * e, 4 * f] : [4 * f, 4 * e]
+  const how = segmentsMeet(
+    ends[i]!,
+    ends[i + 1]!,
+    ends[i + 2]!,
+    ends[i + 3]!,
+    ends[j]!,
+    ends[j + 1]!,
+    ends[j + 2]!,
+    ends[j + 3]!,
+  )
+  if (how === 'none') return false
+  if (ring[e] === ring[f] && how === 'touch') {
+    const first = ringStart[ring[e]!]!
+    const last = ringStart[ring[e]! + 1]! - 1
+    if (j - i === 4 || (i === 4 * first && j === 4 * last)) return false
+  }
+  const place = meetingPlace(ends, i, j, how)
+  found.push({
+    x: place[0] + edges.originX,
+    y: place[1] + edges.originY,
+    how,
+    rings: [ring[i / 4]!, ring[j / 4]!],
+  })
+  return found.length >= most
+}
+
+function meetingPlace(ends: Float64Array, i: number, j: number, how: Meeting): [number, number] {
+  const [ax, ay, bx, by] = [ends[i]!, ends[i + 1]!, ends[i + 2]!, ends[i + 3]!]
+  const [cx, cy, dx, dy] = [ends[j]!, ends[j + 1]!, ends[j + 2]!, ends[j + 3]!]
+  const cross = (bx - ax) * (dy - cy) - (by - ay) * (dx - cx)
+  if (how !== 'overlap' && cross !== 0) {
+    const t = ((cx - ax) * (dy - cy) - (cy - ay) * (dx - cx)) / cross
+    return [ax + t * (bx - ax), ay + t * (by - ay)]
+  }
+  // Lying along each other: the middle of the shared stretch.
+  const square = (bx - ax) ** 2 + (by - ay) ** 2
+  const c = ((cx - ax) * (bx - ax) + (cy - ay) * (by - ay)) / square
+  const d = ((dx - ax) * (bx - ax) + (dy - ay) * (by - ay)) / square
+  const t = (Math.max(0, Math.min(c, d)) + Math.min(1, Math.max(c, d))) / 2
+  return [ax + t * (bx - ax), ay + t * (by - ay)]
+}
+
+function binned(edges: Edges): Bins {
+  const { ends, count } = edges
+  const bounds = [boundsOf(ends.subarray(0, 4 * count))].reduce(joinBounds, emptyBounds)
+  const width = Math.max(bounds.maxX - bounds.minX, 1e-9)
+  const height = Math.max(bounds.maxY - bounds.minY, 1e-9)
+  const side = Math.max(Math.sqrt((width * height) / count), Math.max(width, height) / count)
+  const columns = Math.floor(width / side) + 1
+  const rows = Math.floor(height / side) + 1
+  const start = new Uint32Array(columns * rows + 1)
+  const column = (x: number): number =>
+    Math.min(columns - 1, Math.max(0, Math.floor((x - bounds.minX) / side)))
+  const row = (y: number): number => Math.min(rows - 1, Math.max(0, Math.floor((y - bounds.minY) / side)))
+  const margin = side * 1e-6
+  const each = (visit: (bin: number, edge: number) => void): void => {
+    for (let e = 0; e < count; e++) {
+      const [x0, y0, x1, y1] = [ends[4 * e]!, ends[4 * e + 1]!, ends[4 * e + 2]!, ends[4 * e + 3]!]
+      const [low, high] = y0 <= y1 ? [y0, y1] : [y1, y0]
+      const slope = y0 === y1 ? 0 : (x1 - x0) / (y1 - y0)
+      const last = row(high + margin)
+      for (let r = row(low - margin); r <= last; r++) {
+        // The stretch of the edge inside this row of bins, a little widened.
+        const from = Math.max(low, bounds.minY + r * side - margin)
+        const to = Math.min(high, bounds.minY + (r + 1) * side + margin)
+        const atFrom = y0 === y1 ? x0 : x0 + (from - y0) * slope
+        const atTo = y0 === y1 ? x1 : x0 + (to - y0) * slope
+        const east = column(Math.max(atFrom, atTo) + margin)
+        for (let c = column(Math.min(atFrom, atTo) - margin); c <= east; c++) visit(r * columns + c, e)
+      }
+    }
+  }
+  each((bin) => start[bin + 1]!++)
+  for (let b = 1; b < start.length; b++) start[b]! += start[b - 1]!
+  const edge = new Uint32Array(start[start.length - 1]!)
+  const filled = start.slice()
+  each((bin, e) => {
+    edge[filled[bin]!++] = e
+  })
+  return { start, edge }
+}

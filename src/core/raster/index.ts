@@ -1,0 +1,1 @@
+export { alignedFrame, type GridFrame, type LatticeFrame } from './grid-frame.ts'
