@@ -1,5 +1,3 @@
-import { writeArrayBuffer } from 'geotiff'
-
 /** A raster of one byte a cell in a planar grid: row 0 is the northernmost; `west`, `north` are the outer edges, metres. */
 export interface ByteRaster {
   readonly epsg: number
@@ -13,26 +11,85 @@ export interface ByteRaster {
   readonly noData: number
 }
 
+/** TIFF 6.0 field types, with their size in bytes. */
+const fieldTypes = { ascii: [2, 1], short: [3, 2], long: [4, 4], double: [12, 8] } as const
+
+interface Field {
+  readonly tag: number
+  readonly type: keyof typeof fieldTypes
+  readonly values: readonly number[]
+}
+
+/** Geo keys (OGC GeoTIFF 1.1, 19-008r4): projected model, a cell is an area, the grid by its EPSG code. */
+const geoKeys = (epsg: number): number[] => [1, 1, 0, 3, 1024, 0, 1, 1, 1025, 0, 1, 1, 3072, 0, 1, epsg]
+
+function fieldsOf({ epsg, west, north, cellM, columns, rows, noData }: ByteRaster, dataAt: number): Field[] {
+  const noDataText = [...`${noData}\0`].map((letter) => letter.charCodeAt(0))
+  return [
+    { tag: 256, type: 'long', values: [columns] },
+    { tag: 257, type: 'long', values: [rows] },
+    { tag: 258, type: 'short', values: [8] },
+    { tag: 259, type: 'short', values: [1] },
+    { tag: 262, type: 'short', values: [1] },
+    { tag: 273, type: 'long', values: [dataAt] },
+    { tag: 277, type: 'short', values: [1] },
+    { tag: 278, type: 'long', values: [rows] },
+    { tag: 279, type: 'long', values: [columns * rows] },
+    { tag: 33_550, type: 'double', values: [cellM, cellM, 0] },
+    { tag: 33_922, type: 'double', values: [0, 0, 0, west, north, 0] },
+    { tag: 34_735, type: 'short', values: geoKeys(epsg) },
+    { tag: 42_113, type: 'ascii', values: noDataText },
+  ]
+}
+
+const sizeOf = ({ type, values }: Field): number => fieldTypes[type][1] * values.length
+
+function putValues(view: DataView, at: number, { type, values }: Field): void {
+  for (const [i, value] of values.entries()) {
+    if (type === 'ascii') view.setUint8(at + i, value)
+    else if (type === 'short') view.setUint16(at + 2 * i, value, true)
+    else if (type === 'long') view.setUint32(at + 4 * i, value, true)
+    else view.setFloat64(at + 8 * i, value, true)
+  }
+}
+
 /**
- * A plain (uncompressed, stripped) GeoTIFF. The library can write no compressed one: it only sets the tag.
- * Cost: the cells twice over in memory. Source: OGC GeoTIFF 1.1 (19-008r4) for the keys.
+ * A plain GeoTIFF: little-endian, one uncompressed strip. Written here and not by a library because the one at hand takes a
+ * quarter of a microsecond a byte, twenty seconds for the cover of a large field.
+ *
+ * Cost    one copy of the cells.
+ * Source  TIFF 6.0 (Adobe 1992); OGC GeoTIFF 1.1; tag 42113 as GDAL reads it.
+ * Faults  RangeError where cells and size disagree or the file would pass 4 GB.
  */
 export function writeGeoTiff(raster: ByteRaster): Uint8Array {
-  const { epsg, west, north, cellM, columns, rows, cells, noData } = raster
+  const { columns, rows, cells } = raster
   if (cells.length !== columns * rows)
     throw new RangeError(`${columns} x ${rows} cells, but ${cells.length} values`)
-  const projectedModel = 1
-  const cellIsArea = 1
-  const tags = {
-    width: columns,
-    height: rows,
-    ModelPixelScale: [cellM, cellM, 0],
-    ModelTiepoint: [0, 0, 0, west, north, 0],
-    GTModelTypeGeoKey: projectedModel,
-    GTRasterTypeGeoKey: cellIsArea,
-    ProjectedCSTypeGeoKey: epsg,
-    GDAL_NODATA: String(noData),
+  const directoryAt = 8
+  const sizes = fieldsOf(raster, 0).map(sizeOf)
+  const directoryBytes = 2 + 12 * sizes.length + 4
+  const longBytes = sizes.filter((size) => size > 4).reduce((sum, size) => sum + size + (size % 2), 0)
+  const dataAt = directoryAt + directoryBytes + longBytes
+  if (dataAt + cells.length >= 2 ** 32) throw new RangeError('a plain TIFF holds less than 4 GB')
+  const bytes = new Uint8Array(dataAt + cells.length)
+  const view = new DataView(bytes.buffer)
+  const fields = fieldsOf(raster, dataAt)
+  bytes.set([0x49, 0x49, 42, 0, directoryAt])
+  view.setUint16(directoryAt, fields.length, true)
+  let longAt = directoryAt + directoryBytes
+  for (const [i, field] of fields.entries()) {
+    const at = directoryAt + 2 + 12 * i
+    view.setUint16(at, field.tag, true)
+    view.setUint16(at + 2, fieldTypes[field.type][0], true)
+    view.setUint32(at + 4, field.values.length, true)
+    const size = sizeOf(field)
+    if (size <= 4) putValues(view, at + 8, field)
+    else {
+      view.setUint32(at + 8, longAt, true)
+      putValues(view, longAt, field)
+      longAt += size + (size % 2)
+    }
   }
-  // The library's own type leaves out the tags it passes through.
-  return new Uint8Array(writeArrayBuffer(cells, tags as unknown as Parameters<typeof writeArrayBuffer>[1]))
+  bytes.set(cells, dataAt)
+  return bytes
 }
