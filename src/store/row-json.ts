@@ -1,22 +1,24 @@
-import type { Cell, Row } from './connection.ts'
+import type { Cell } from './connection.ts'
 
 /**
  * One row as JSON for the journal. JSON has no bytes, no big integers and no infinities, so these are written as objects:
  * {"$base64": …}, {"$int": …}, {"$real": …}. With `bytes` 'count', bytes are only counted ({"$bytes": 29}): the row itself
  * or the original still holds them.
  */
-export function rowJson(row: Readonly<Row>, bytes: 'keep' | 'count'): string {
-  return JSON.stringify(row, (_, cell: unknown) => {
-    if (typeof cell === 'bigint')
-      return Number.isSafeInteger(Number(cell)) ? Number(cell) : { $int: `${cell}` }
-    if (cell instanceof Uint8Array) {
-      return bytes === 'keep' ? { $base64: Buffer.from(cell).toString('base64') } : { $bytes: cell.length }
-    }
-    if (typeof cell === 'number' && (!Number.isFinite(cell) || Object.is(cell, -0))) {
-      return { $real: Object.is(cell, -0) ? '-0' : String(cell) }
-    }
-    return cell
-  })
+export function rowJson(row: Readonly<Record<string, Cell>>, bytes: 'keep' | 'count'): string {
+  const cells = Object.entries(row).map(([column, cell]) => [column, jsonOf(cell, bytes)])
+  return JSON.stringify(Object.fromEntries(cells))
+}
+
+function jsonOf(cell: Cell, bytes: 'keep' | 'count'): unknown {
+  if (typeof cell === 'bigint') return Number.isSafeInteger(Number(cell)) ? Number(cell) : { $int: `${cell}` }
+  if (typeof cell === 'number') {
+    if (Object.is(cell, -0)) return { $real: '-0' }
+    return Number.isFinite(cell) ? cell : { $real: String(cell) }
+  }
+  if (!ArrayBuffer.isView(cell)) return cell
+  if (bytes === 'count') return { $bytes: cell.byteLength }
+  return { $base64: Buffer.from(cell.buffer, cell.byteOffset, cell.byteLength).toString('base64') }
 }
 
 /** The row that `rowJson` wrote with its bytes kept. Faults: RangeError where bytes were only counted. */

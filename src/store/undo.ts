@@ -16,27 +16,24 @@ export function lastAction(on: Connection): UndoableAction | null {
     AND NOT EXISTS (SELECT 1 FROM actions u WHERE u.undoes = a.id) ORDER BY id DESC LIMIT 1`)
   if (row === null) return null
   const id = numberAt(row, 'id') ?? 0
-  const foreign = on.one(
-    `SELECT 1 FROM journal f JOIN journal own
-      ON own.action_id = ? AND own.table_name = f.table_name AND own.row_key = f.row_key
-      WHERE f.action_id IS NULL AND f.id > own.id LIMIT 1`,
-    id,
-  )
-  if (foreign !== null || isLeantOn(on, id)) return null
-  return { id, what: textAt(row, 'what') ?? '' }
+  return isBuiltOn(on, id) ? null : { id, what: textAt(row, 'what') ?? '' }
 }
 
-/** True where a find of another origin belongs to a findspot that the action added. */
-function isLeantOn(on: Connection, action: number): boolean {
-  const find = on.one(
-    `SELECT 1 FROM journal own JOIN findspots ON findspots.uuid = own.row_key
-      JOIN finds ON finds.findspot_id = findspots.id
-      WHERE own.action_id = ? AND own.table_name = 'findspots' AND own.change = 'insert'
-        AND NOT EXISTS (SELECT 1 FROM journal same WHERE same.table_name = 'finds'
-          AND same.row_key = finds.uuid AND same.action_id = own.action_id) LIMIT 1`,
+/**
+ * True where another program has since changed a row of the action, or tied a find to a findspot of it. Cost: grows with
+ * what other programs changed since, not with the action.
+ */
+function isBuiltOn(on: Connection, action: number): boolean {
+  const change = on.one(
+    `SELECT 1 FROM journal f WHERE f.action_id IS NULL
+      AND f.id > (SELECT min(id) FROM journal WHERE action_id = ?1)
+      AND (EXISTS (SELECT 1 FROM journal own WHERE own.row_key = f.row_key AND own.action_id = ?1)
+        OR EXISTS (SELECT 1 FROM finds JOIN findspots ON findspots.id = finds.findspot_id
+          JOIN journal own ON own.row_key = findspots.uuid
+          WHERE finds.uuid = f.row_key AND own.action_id = ?1)) LIMIT 1`,
     action,
   )
-  return find !== null
+  return change !== null
 }
 
 /** Reverses the changes of one action, last first. */

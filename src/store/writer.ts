@@ -14,6 +14,9 @@ const rowKeys = {
 } as const
 export type JournalledTable = keyof typeof rowKeys
 
+/** Tables that a cover depends on. */
+const groundTables: ReadonlySet<JournalledTable> = new Set(['areas', 'tracks', 'settings', 'survey'])
+
 interface JournalRow {
   readonly change: 'insert' | 'update' | 'delete'
   readonly table: JournalledTable
@@ -30,6 +33,7 @@ export class Writer {
   readonly #undoes: number | null
   readonly #contents = new ContentsUpkeep()
   #action: number | null = null
+  #ground = false
 
   constructor(on: Connection, action: { what: string; by: string; now: string; undoes: number | null }) {
     this.on = on
@@ -48,7 +52,7 @@ export class Writer {
       ...Object.values(row),
     )
     this.#contents.added(table, row.geom)
-    this.#note(action, 'insert', table, String(row[rowKeys[table]]), null, rowJson(row as Row, 'count'))
+    this.#note(action, 'insert', table, String(row[rowKeys[table]]), null, rowJson(row, 'count'))
     return id
   }
 
@@ -62,7 +66,7 @@ export class Writer {
       key,
     )
     this.#contents.changed(table)
-    this.#note(action, 'update', table, key, rowJson(before, 'keep'), rowJson(patch as Row, 'count'))
+    this.#note(action, 'update', table, key, rowJson(before, 'keep'), rowJson(patch, 'count'))
   }
 
   /** Takes a row away; `bytes` 'count' keeps only the size of its bytes in the journal. */
@@ -89,6 +93,7 @@ export class Writer {
   finish(): void {
     if (this.#action === null) return
     this.#contents.finish(this.on, this.now)
+    this.on.run('UPDATE revisions SET everything = everything + 1, ground = ground + ?', this.#ground ? 1 : 0)
     this.on.run('UPDATE writing SET own = 0')
   }
 
@@ -122,6 +127,7 @@ export class Writer {
     before: string | null,
     after: string | null,
   ): void {
+    this.#ground ||= groundTables.has(table)
     this.on.run(
       'INSERT INTO journal (action_id, at, change, table_name, row_key, before, after) VALUES (?, ?, ?, ?, ?, ?, ?)',
       action,

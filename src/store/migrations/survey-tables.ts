@@ -134,7 +134,7 @@ CREATE TABLE journal (
   after TEXT
 );
 CREATE INDEX journal_action ON journal(action_id);
-CREATE INDEX journal_row ON journal(table_name, row_key);
+CREATE INDEX journal_row ON journal(row_key);
 CREATE TABLE revisions (
   id INTEGER PRIMARY KEY CHECK (id = 1),
   everything INTEGER NOT NULL,

@@ -1,9 +1,10 @@
 /**
  * Triggers that make changes by other programs count as changes, as migration 0001 makes them; not to be changed. They
  * use nothing beyond plain SQL, since they run inside whatever program is writing. `writing.own` is 1 inside our own
- * transactions only (no other connection ever sees it so): a change while it is 0 came from another program and goes into
- * the journal without an action.
+ * transactions only (no other connection ever sees it so), and those count and journal for themselves: a trigger a row
+ * would take longer than the row.
  */
+const foreign = '(SELECT own FROM writing) = 0'
 
 /** A random version 4 UUID in SQL, for rows that another program adds without one. */
 const freshUuid = `lower(hex(randomblob(4)) || '-' || hex(randomblob(2)) || '-4' || substr(hex(randomblob(2)), 2) ||
@@ -18,22 +19,22 @@ const userColumns = {
   finds: 'id, number, given_number, findspot_id, object, material, period, count, weight_g, depth_m',
 }
 
-const groundTables = new Set(['areas', 'tracks'])
-
 function changeTriggers(table: keyof typeof userColumns): string {
-  const counted = `everything = everything + 1${groundTables.has(table) ? ', ground = ground + 1' : ''}`
+  const ground = table === 'areas' || table === 'tracks' ? ', ground = ground + 1' : ''
   const noted = (change: string, key: string) => `
-  UPDATE revisions SET ${counted};
+  UPDATE revisions SET everything = everything + 1${ground};
   INSERT INTO journal (at, change, table_name, row_key)
-    SELECT strftime('%Y-%m-%dT%H:%M:%fZ', 'now'), '${change}', '${table}', ${key}
-    WHERE (SELECT own FROM writing) = 0;`
+    VALUES (strftime('%Y-%m-%dT%H:%M:%fZ', 'now'), '${change}', '${table}', ${key});`
   return `
-CREATE TRIGGER ${table}_added AFTER INSERT ON ${table} BEGIN
+CREATE TRIGGER ${table}_added AFTER INSERT ON ${table} WHEN ${foreign}
+BEGIN
   UPDATE ${table} SET uuid = ${freshUuid} WHERE id = NEW.id AND uuid IS NULL;${noted('insert', `(SELECT uuid FROM ${table} WHERE id = NEW.id)`)}
 END;
-CREATE TRIGGER ${table}_changed AFTER UPDATE OF ${userColumns[table]} ON ${table} BEGIN${noted('update', 'NEW.uuid')}
+CREATE TRIGGER ${table}_changed AFTER UPDATE OF ${userColumns[table]} ON ${table} WHEN ${foreign}
+BEGIN${noted('update', 'NEW.uuid')}
 END;
-CREATE TRIGGER ${table}_removed AFTER DELETE ON ${table} BEGIN${noted('delete', 'OLD.uuid')}
+CREATE TRIGGER ${table}_removed AFTER DELETE ON ${table} WHEN ${foreign}
+BEGIN${noted('delete', 'OLD.uuid')}
 END;
 `
 }
@@ -41,34 +42,32 @@ END;
 /** What was worked out from a geometry is struck out when another program changes the geometry. */
 const movedTriggers = `
 CREATE TRIGGER tracks_moved AFTER UPDATE OF geom ON tracks
-  WHEN (SELECT own FROM writing) = 0 AND OLD.geom IS NOT NEW.geom
+  WHEN ${foreign} AND OLD.geom IS NOT NEW.geom
 BEGIN
   UPDATE tracks SET fixes = NULL, started_at = NULL, ended_at = NULL WHERE id = NEW.id;
 END;
 CREATE TRIGGER findspots_moved AFTER UPDATE OF geom ON findspots
-  WHEN (SELECT own FROM writing) = 0 AND substr(OLD.geom, -16) IS NOT substr(NEW.geom, -16)
+  WHEN ${foreign} AND substr(OLD.geom, -16) IS NOT substr(NEW.geom, -16)
     AND OLD.easting IS NEW.easting AND OLD.northing IS NEW.northing
 BEGIN
   UPDATE findspots SET easting = NULL, northing = NULL, grid_epsg = NULL, grid_method = NULL WHERE id = NEW.id;
 END;
 `
 
-const otherTriggers = ['INSERT', 'UPDATE', 'DELETE']
-  .flatMap((event) => [
-    `CREATE TRIGGER settings_${event.toLowerCase()} AFTER ${event} ON settings BEGIN
-  UPDATE revisions SET everything = everything + 1, ground = ground + 1;
+const countTriggers = ['settings', 'survey', 'originals']
+  .flatMap((table) =>
+    ['insert', 'update', 'delete'].map(
+      (event) => `
+CREATE TRIGGER ${table}_${event} AFTER ${event.toUpperCase()} ON ${table} WHEN ${foreign}
+BEGIN
+  UPDATE revisions SET everything = everything + 1${table === 'originals' ? '' : ', ground = ground + 1'};
 END;`,
-    `CREATE TRIGGER originals_${event.toLowerCase()} AFTER ${event} ON originals BEGIN
-  UPDATE revisions SET everything = everything + 1;
-END;`,
-    `CREATE TRIGGER survey_${event.toLowerCase()} AFTER ${event} ON survey BEGIN
-  UPDATE revisions SET everything = everything + 1, ground = ground + 1;
-END;`,
-  ])
-  .join('\n')
+    ),
+  )
+  .join('')
 
 export const surveyTriggers = `
 ${(Object.keys(userColumns) as (keyof typeof userColumns)[]).map(changeTriggers).join('')}
 ${movedTriggers}
-${otherTriggers}
+${countTriggers}
 `
