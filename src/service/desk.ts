@@ -18,8 +18,9 @@ import type {
 } from '#contract'
 import { SurveyError } from '#core/faults'
 import type { PlanarGrid } from '#core/geodesy'
-import { createSurveyFile, openSurveyFile, rotateBackups, type SurveyFile } from '#store'
+import { createSurveyFile, openSurveyFile, type SurveyFile } from '#store'
 import { storedArea } from './area-edit.ts'
+import { Backups } from './backups.ts'
 import { CoverTiles } from './cover-tiles.ts'
 import { coverOfSurvey } from './cover-survey.ts'
 import { writeDemoSurvey } from './demo-survey.ts'
@@ -46,6 +47,7 @@ export class Desk implements DeskService {
   readonly #jobs = new Jobs(surroundings.uuid, (job) => this.#tell({ type: 'job', job }))
   readonly #lines = new TrackLines()
   readonly #tiles = new CoverTiles()
+  readonly #backups = new Backups((text) => process.stderr.write(`lynchet: ${text}\n`))
   readonly #watch: NodeJS.Timeout
   #survey: SurveyFile
   #told = -1
@@ -55,13 +57,14 @@ export class Desk implements DeskService {
     this.#survey = survey
     this.#watch = setInterval(() => this.#tellIfChanged(), watchEvery)
     this.#watch.unref()
+    this.#backups.watch(survey)
   }
 
   /** Opens the named survey, else the one last changed in the folder, else the demo survey, written on first start. */
   static async open(home: string, surveyPath: string | undefined): Promise<Desk> {
     const folder = new SurveysFolder(home)
     const file = surveyPath ?? (await Desk.#lastOrDemo(folder))
-    return new Desk(folder, await Desk.#opened(file))
+    return new Desk(folder, openSurveyFile(file, surroundings))
   }
 
   static async #lastOrDemo(folder: SurveysFolder): Promise<string> {
@@ -70,12 +73,6 @@ export class Desk implements DeskService {
     const file = path.join(folder.path, demoName)
     await writeDemoSurvey(file)
     return file
-  }
-
-  static async #opened(file: string): Promise<SurveyFile> {
-    const survey = openSurveyFile(file, surroundings)
-    if (!survey.readOnly) await rotateBackups(survey, path.join(path.dirname(file), 'backups'), 5)
-    return survey
   }
 
   #grid(): PlanarGrid {
@@ -214,12 +211,14 @@ export class Desk implements DeskService {
     this.#jobs.cancelAll()
     this.#survey.close()
     this.#survey = survey
+    this.#backups.watch(survey)
     this.#tellIfChanged()
     return this.view()
   }
 
   close(): void {
     clearInterval(this.#watch)
+    this.#backups.stop()
     this.#jobs.cancelAll()
     this.#survey.close()
   }

@@ -1,1 +1,8 @@
+export { checkSurvey } from './check-survey.ts'
+export { type CoordinateAnswer, type CoordinateRow, coordinatesOf, coordinateTable } from './coordinates.ts'
+export { coverOfFiles } from './cover-files.ts'
+export { writeDemoSurvey } from './demo-survey.ts'
+export { Desk } from './desk.ts'
 export type { DeskEvent, DeskService, MadeFile, StartedJob } from './desk-service.ts'
+export { exportToFile } from './export.ts'
+export { importFiles } from './import-file.ts'

@@ -1,6 +1,6 @@
 import type { FileFault } from '#core/faults'
 import { gridFor, isPlanarGrid, type PlanarGrid, planarGrid } from '#core/geodesy'
-import { type Bounds, boundsOf, emptyBounds, joinBounds, type PlanarArea } from '#core/geometry'
+import { type Bounds, boundsOf, emptyBounds, joinBounds, type PlanarArea, validateArea } from '#core/geometry'
 import type { FileContent, RecordedArea, RecordedFindspot, RecordedTrack } from '#core/record'
 import type { PlacedArea, PlacedContent, PlacedFindspot, PlacedTrack } from '#store'
 import { ostn15 } from '#work'
@@ -55,6 +55,7 @@ export function placeContent(content: FileContent, surveyGrid: PlanarGrid | null
     }
   }
   const areas = content.areas.map((area) => placeArea(area, grid, look))
+  for (const area of areas) faults.push(...areaFaults(area, grid))
   const tracks = content.tracks.map((track) => placeTrack(track, grid, look))
   const findspots = content.findspots.map((findspot) => placeFindspot(findspot, grid, look))
   const placed = { areas, tracks, findspots, gridEpsg: grid.epsg }
@@ -86,6 +87,18 @@ function placeArea(area: RecordedArea, grid: PlanarGrid, look: Look): PlacedArea
   const polygons = source ? projectedPolygons(area.polygons, source.inverse) : area.polygons
   for (const { rings } of polygons) for (const ring of rings) look(projected(ring, grid.forward), what)
   return { recorded: { ...area, epsg: wgs84, polygons }, given }
+}
+
+/** Most flaws of one area that are told. */
+const flawsTold = 5
+
+/** An outline that crosses itself is kept, for inside and outside can still be told apart; the user is asked to mend it. */
+function areaFaults({ recorded, given }: PlacedArea, grid: PlanarGrid): FileFault[] {
+  const polygons = given?.epsg === grid.epsg ? given.polygons : projectedPolygons(recorded.polygons, grid.forward)
+  return validateArea({ epsg: grid.epsg, polygons }, flawsTold).map(({ text }) => {
+    const name = JSON.stringify(recorded.name ?? 'without a name')
+    return { line: null, code: 'area-invalid', text: `Area ${name}: ${text} It is kept as it is; mend it on the map.` }
+  })
 }
 
 function placeFindspot(findspot: RecordedFindspot, grid: PlanarGrid, look: Look): PlacedFindspot {

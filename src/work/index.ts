@@ -1,3 +1,5 @@
+export { coverInThreads } from './cover-in-threads.ts'
+export type { CoverInput, CoverOutcome, CoverTrack } from './cover-worker.ts'
 export type { WorkOptions } from './in-worker.ts'
 export { readFileInThread } from './read-file.ts'
 export type { ReadOutcome } from './read-worker.ts'

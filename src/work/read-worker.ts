@@ -20,6 +20,8 @@ await serve<ReadInput, ReadOutcome>(async ({ name, path }, progress) => {
   const buffer = await readBytes(path)
   const bytes = new Uint8Array(buffer.buffer, buffer.byteOffset, buffer.byteLength)
   const sha256 = createHash('sha256').update(bytes).digest('hex')
-  const content = readFile(name, bytes, { progress: (done) => progress(done, `reading ${name}`) })
+  const content = readFile(name, bytes, {
+    progress: (done) => progress(Math.min(1, done / bytes.length), `reading ${name}`),
+  })
   return { bytes, sha256, content }
 })

@@ -1,0 +1,106 @@
+import { writeFileSync } from 'node:fs'
+import path from 'node:path'
+import type { CoverFigures } from '#contract'
+import { type FileFault, SurveyError } from '#core/faults'
+import { planarGrid } from '#core/geodesy'
+import { outsideArea } from '#core/cover'
+import type { PlanarArea } from '#core/geometry'
+import type { FileContent, RecordedArea, RecordedTrack } from '#core/record'
+import { writeGeoTiff } from '#formats/geotiff'
+import { type CoverOutcome, coverInThreads, ostn15, readFileInThread, type WorkOptions } from '#work'
+import { gapAreas } from './export-content.ts'
+import { gridOfContent } from './place.ts'
+import { projectedPolygons } from './projecting.ts'
+import { textOf } from './text-of.ts'
+
+/** Files and settings of `lynchet cover`. Metres, seconds, square metres. */
+export interface CoverWishes {
+  readonly tracks: readonly string[]
+  readonly area: string
+  readonly width: number
+  readonly cell?: number
+  readonly maxJump: number
+  readonly maxTime: number
+  readonly minGap: number
+  /** File for the passes as a GeoTIFF. */
+  readonly out?: string
+  /** File for the gaps as GeoJSON. */
+  readonly gaps?: string
+}
+
+export interface CoverOfFiles {
+  readonly figures: CoverFigures
+  readonly faults: readonly (FileFault & { readonly file: string })[]
+}
+
+/**
+ * The cover of the area in one file by the tracks in others, worked in the grid of the place; no survey is needed.
+ * Faults: those of reading the files and of the cover; SurveyError 'no-area', 'no-track' with the file's name.
+ */
+export async function coverOfFiles(wishes: CoverWishes, options: WorkOptions = {}): Promise<CoverOfFiles> {
+  const read = async (file: string) => ({ file, ...(await readFileInThread(path.basename(file), file, options)) })
+  const areaFile = await read(wishes.area)
+  const trackFiles: Awaited<ReturnType<typeof read>>[] = []
+  for (const file of wishes.tracks) trackFiles.push(await read(file))
+  const { width: widthM, maxJump: maxJumpM, maxTime: maxJumpS, minGap: minGapM2, cell } = wishes
+  const outcome = await coverInThreads(
+    {
+      tracks: trackFiles.flatMap(({ file, content }) => walkedTracks(file, content)),
+      area: groundOf(wishes.area, areaFile.content),
+      widthM,
+      cellM: cell ?? null,
+      maxJumpM,
+      maxJumpS,
+      minGapM2,
+    },
+    options,
+  )
+  writeOutcome(outcome, wishes)
+  const faults = [areaFile, ...trackFiles].flatMap(({ file, content }) =>
+    content.faults.map((fault) => ({ ...fault, file: path.basename(file) })),
+  )
+  return { figures: outcome.figures, faults }
+}
+
+function walkedTracks(file: string, { tracks }: FileContent): RecordedTrack[] {
+  const walked = tracks.filter((track) => track.walked)
+  if (walked.length === 0) throw new SurveyError('no-track', `${file} holds no walked track.`)
+  return walked.map((track) => (track.epsg === 4326 ? track : onWgs84(track)))
+}
+
+function onWgs84(track: RecordedTrack): RecordedTrack {
+  const xy = new Float64Array(track.xy.length)
+  planarGrid(track.epsg, ostn15()).inverse(track.xy, xy)
+  return { ...track, epsg: 4326, xy }
+}
+
+/** A walked or planned line taken as the outline of an area, its ends joined: for files that know no polygons. */
+function outlineOf({ xy, epsg, name, attributes }: RecordedTrack): RecordedArea {
+  const ring = new Float64Array(xy.length + 2)
+  ring.set(xy)
+  ring.set(xy.subarray(0, 2), xy.length)
+  return { epsg, name, attributes, polygons: [{ rings: [ring] }] }
+}
+
+function groundOf(file: string, content: FileContent): PlanarArea {
+  const outlines = content.tracks.filter(({ xy }) => xy.length >= 6).map(outlineOf)
+  const areas = content.areas.length > 0 ? content.areas : outlines
+  const grid = gridOfContent({ ...content, areas, tracks: [], findspots: [] })
+  if (grid === null) throw new SurveyError('no-area', `${file} holds no polygon, so there is no search area to work in.`)
+  const polygons = areas.flatMap((area) => {
+    if (area.epsg === grid.epsg) return area.polygons
+    const lonLat = area.epsg === 4326 ? area.polygons : projectedPolygons(area.polygons, planarGrid(area.epsg, ostn15()).inverse)
+    return projectedPolygons(lonLat, grid.forward)
+  })
+  return { epsg: grid.epsg, polygons }
+}
+
+function writeOutcome(outcome: CoverOutcome, { gaps, out }: CoverWishes): void {
+  if (gaps !== undefined) {
+    const found = outcome.gaps.map(({ areaM2 }, i) => ({ areaM2, polygon: outcome.gapsOnWgs84[i]! }))
+    writeFileSync(gaps, textOf({ areas: gapAreas(found), tracks: [], findspots: [] }, 'geojson'))
+  }
+  if (out !== undefined) {
+    writeFileSync(out, writeGeoTiff({ ...outcome.frame, cells: outcome.passes, noData: outsideArea }))
+  }
+}
