@@ -1,1 +1,31 @@
-export const ui = 1
+export { contrastRatio } from './look/contrast.ts'
+export type { LookChoice } from './look/look-choice.ts'
+export { LookProvider, useLook } from './look/look-provider.tsx'
+export { type ColourRole, colourRoles, type Look, looks, shapePairs, textPairs } from './look/roles.ts'
+export { Legend, LegendEntry, RampLegend } from './map/legend.tsx'
+export { NorthMark, ScaleBar } from './map/scale-bar.tsx'
+export { FindspotSwatch, LineSwatch } from './map/swatch.tsx'
+export { drawFindspot, findspotSize, gapHatch, type LineSymbol, lineSymbols } from './map/symbols.ts'
+export { type Column, DataGrid } from './parts/data-grid.tsx'
+export { EmptyState } from './parts/empty-state.tsx'
+export { FigureTile, FigureTiles, ShareFigure } from './parts/figure-tile.tsx'
+export { FormRow, NumberRow } from './parts/form-row.tsx'
+export { KeyCap } from './parts/key-cap.tsx'
+export { Notice, type NoticeTone } from './parts/notice.tsx'
+export { numberFrom } from './parts/number-text.ts'
+export { Panel, Section } from './parts/panel.tsx'
+export { ProgressBar } from './parts/progress-bar.tsx'
+export { BarPlot } from './plot/bar-plot.tsx'
+export { LinePlot } from './plot/line-plot.tsx'
+export { roundBelow, roundStep } from './plot/ticks.ts'
+export {
+  areaText,
+  countText,
+  durationText,
+  lengthText,
+  momentText,
+  shareText,
+  threeFigures,
+  wholeNumber,
+} from './words/figures.ts'
+export { gridNumber, latLonText, plainPair } from './words/places.ts'

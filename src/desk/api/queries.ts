@@ -1,0 +1,46 @@
+import { QueryClient, useQuery } from '@tanstack/react-query'
+import { deskApi, type ListName, type Lists, listPaths } from './desk-api.ts'
+import { RequestError, request } from './request.ts'
+import { sameAnswers } from './same-answer.ts'
+
+export const queryClient = new QueryClient({
+  defaultOptions: {
+    queries: {
+      // The server tells of every change, so nothing grows stale by itself.
+      staleTime: Number.POSITIVE_INFINITY,
+      refetchOnWindowFocus: false,
+      networkMode: 'always',
+      retry: (count, error) => error instanceof RequestError && error.code === 'no-connection' && count < 2,
+      structuralSharing: false,
+    },
+    mutations: { networkMode: 'always' },
+  },
+})
+
+const answerOf = sameAnswers()
+const none: readonly never[] = []
+
+/** The open survey; null until it has come. */
+export function useSurvey() {
+  const { data, error } = useQuery({ queryKey: ['survey'], queryFn: deskApi.survey })
+  return { survey: data ?? null, error }
+}
+
+/** One of the survey's lists; empty until it has come, and the same array while the answer is the same. */
+export function useList<Name extends ListName>(name: Name): Lists[Name] {
+  const { data } = useQuery({
+    queryKey: ['list', name],
+    queryFn: async () => answerOf<Lists[Name]>(name, await (await request(listPaths[name])).text()),
+  })
+  return data ?? (none as Lists[Name])
+}
+
+/** The surveys in the user's folder, asked for when the list is opened. */
+export function useSurveys() {
+  return useQuery({ queryKey: ['surveys'], queryFn: deskApi.surveys, staleTime: 0 })
+}
+
+/** Asks again for everything that a change may have touched. */
+export function refreshSurvey(): Promise<void> {
+  return queryClient.invalidateQueries()
+}

@@ -1,0 +1,76 @@
+import type { ImportedFile } from '#contract'
+import { deskApi } from '../api/desk-api.ts'
+import { sentenceOf } from '../api/request.ts'
+import { workOutCoverIfStale } from '../state/cover-run.ts'
+import { createStore } from '../state/store.ts'
+
+/** What became of one file that was given to the desk. */
+export interface FileOutcome {
+  readonly name: string
+  /** Null where it could not be taken at all; `fault` then says why. */
+  readonly imported: ImportedFile | null
+  readonly fault: string | null
+}
+
+export interface ImportState {
+  /** The file being read: its name, and which it is of how many. */
+  readonly reading: { readonly name: string; readonly place: number; readonly total: number } | null
+  /** Outcomes of the files given since the summary was last closed. */
+  readonly outcomes: readonly FileOutcome[]
+  /** Rises when a batch has ended, so that the map knows when to go there. */
+  readonly batch: number
+}
+
+export const importState = createStore<ImportState>({ reading: null, outcomes: [], batch: 0 })
+
+const waiting: File[] = []
+let controller: AbortController | null = null
+let place = 0
+
+async function takeOne(file: File, signal: AbortSignal): Promise<FileOutcome> {
+  try {
+    return { name: file.name, imported: await deskApi.importFile(file, signal), fault: null }
+  } catch (error) {
+    const fault = signal.aborted ? 'Cancelled; nothing of it came in.' : sentenceOf(error)
+    return { name: file.name, imported: null, fault }
+  }
+}
+
+async function work(): Promise<void> {
+  controller = new AbortController()
+  const { signal } = controller
+  place = 0
+  for (let file = waiting.shift(); file; file = waiting.shift()) {
+    place += 1
+    const { name } = file
+    importState.set((now) => ({ ...now, reading: { name, place, total: place + waiting.length } }))
+    const outcome = await takeOne(file, signal)
+    importState.set((now) => ({ ...now, outcomes: [...now.outcomes, outcome] }))
+    if (signal.aborted) waiting.length = 0
+  }
+  controller = null
+  importState.set((now) => ({ ...now, reading: null, batch: now.batch + 1 }))
+  await workOutCoverIfStale()
+}
+
+/** Takes files in, one after another. More may be given while some are read; the summary then holds them all. */
+export function importFiles(files: Iterable<File>): void {
+  waiting.push(...files)
+  if (waiting.length === 0) return
+  const { reading } = importState.get()
+  if (reading) importState.set((now) => ({ ...now, reading: { ...reading, total: place + waiting.length } }))
+  else {
+    importState.set((now) => ({ ...now, outcomes: [] }))
+    void work()
+  }
+}
+
+/** Stops the file being read and forgets those that wait. What came in before stays. */
+export function cancelImport(): void {
+  controller?.abort()
+}
+
+/** Closes the summary. */
+export function closeSummary(): void {
+  importState.set((now) => ({ ...now, outcomes: [] }))
+}

@@ -1,0 +1,54 @@
+import type { AreaView } from '#contract'
+import { deskApi } from '../api/desk-api.ts'
+import { refreshSurvey } from '../api/queries.ts'
+import { workOutCoverIfStale } from '../state/cover-run.ts'
+import { selection } from '../state/desk-state.ts'
+import { createStore } from '../state/store.ts'
+import type { Polygons } from './corners.ts'
+
+/** A search area being drawn or changed; nothing of it is in the survey until it is kept. */
+export interface AreaDraft {
+  /** Null for a new area. */
+  readonly id: number | null
+  readonly name: string
+  /** 'draw' until the outline is closed. */
+  readonly phase: 'draw' | 'edit'
+  readonly polygons: Polygons
+}
+
+export const areaDraft = createStore<AreaDraft | null>(null)
+
+/** Begins a new area: the next clicks on the map are its corners. */
+export function drawArea(name: string): void {
+  selection.set(null)
+  areaDraft.set({ id: null, name, phase: 'draw', polygons: [] })
+}
+
+/** Begins to change an area that there is. */
+export function editArea(area: AreaView): void {
+  selection.set(null)
+  areaDraft.set({ id: area.id, name: area.name, phase: 'edit', polygons: area.polygons })
+}
+
+/** Changes the draft, if there is one. */
+export function changeDraft(change: Partial<Pick<AreaDraft, 'name' | 'phase' | 'polygons'>>): void {
+  areaDraft.set((now) => now && { ...now, ...change })
+}
+
+/** Leaves the draft; the survey stays as it was. */
+export function dropDraft(): void {
+  areaDraft.set(null)
+}
+
+/** Puts the draft into the survey. Faults: RequestError with the server's sentence; the draft then stays. */
+export async function keepDraft(): Promise<void> {
+  const draft = areaDraft.get()
+  if (!draft) return
+  const edit = { name: draft.name.trim(), polygons: draft.polygons }
+  const area = draft.id === null ? await deskApi.addArea(edit) : await deskApi.changeArea(draft.id, edit)
+  // The new outline is fetched before the draft goes, so that the old one does not show between.
+  await refreshSurvey()
+  areaDraft.set(null)
+  selection.set({ kind: 'area', id: area.id })
+  void workOutCoverIfStale()
+}

@@ -1,0 +1,98 @@
+import { Button, Textarea, TextInput } from '@mantine/core'
+import { type FormEvent, useEffect, useState } from 'react'
+import { areaText, Notice, Section } from '#ui'
+import { sentenceOf } from '../api/request.ts'
+import { plan } from '../map/map-state.ts'
+import { type AreaDraft, changeDraft, dropDraft, keepDraft } from './area-draft.ts'
+import { areaOf, cornersText, polygonsFrom } from './corners.ts'
+import classes from './land-panel.module.css'
+
+/** The corners as text: to draw or change an area without a pointer, or from a list of coordinates. */
+function CornersField({ draft }: { readonly draft: AreaDraft }) {
+  const [text, setText] = useState(() => cornersText(draft.polygons))
+  const [fault, setFault] = useState<string | null>(null)
+  const [focused, setFocused] = useState(false)
+  useEffect(() => {
+    if (!focused) setText(cornersText(draft.polygons))
+  }, [draft.polygons, focused])
+  return (
+    <details>
+      <summary className={classes.summary}>Corners as coordinates</summary>
+      <Textarea
+        label="Easting and northing, one corner a line"
+        description="An empty line begins another outline. One that lies inside another is ground left out."
+        classNames={{ input: classes.corners ?? '' }}
+        minRows={5}
+        rows={8}
+        value={text}
+        error={fault}
+        onFocus={() => setFocused(true)}
+        onBlur={() => setFocused(fault !== null)}
+        onChange={(event) => {
+          setText(event.currentTarget.value)
+          const read = polygonsFrom(event.currentTarget.value)
+          setFault('fault' in read ? read.fault : null)
+          if ('polygons' in read) changeDraft({ polygons: read.polygons, phase: 'edit' })
+        }}
+      />
+    </details>
+  )
+}
+
+/** The form of a search area being drawn or changed. */
+export function DraftForm({ draft }: { readonly draft: AreaDraft }) {
+  const [fault, setFault] = useState<string | null>(null)
+  const [saving, setSaving] = useState(false)
+  const drawn = draft.polygons.length > 0
+  const save = async (event: FormEvent): Promise<void> => {
+    event.preventDefault()
+    setFault(null)
+    setSaving(true)
+    try {
+      await keepDraft()
+    } catch (error) {
+      setFault(sentenceOf(error))
+    }
+    setSaving(false)
+  }
+  return (
+    <Section>
+      <form className={classes.fields} onSubmit={(event) => void save(event)} noValidate>
+        {draft.phase === 'draw' ? (
+          <Notice tone="plain" action={{ label: 'Close the outline', run: () => plan.get()?.finishDraft() }}>
+            Click the corners on the map, one after another. A double click, or Enter, closes the outline.
+            Backspace takes the last corner back.
+          </Notice>
+        ) : (
+          <p className={classes.hint}>
+            Drag a corner to move it, or an edge to add one. Alt and a click on a corner takes it away.
+          </p>
+        )}
+        <TextInput
+          label="Name"
+          value={draft.name}
+          maxLength={200}
+          required
+          withAsterisk={false}
+          onChange={(event) => changeDraft({ name: event.currentTarget.value })}
+        />
+        <p className={classes.live}>
+          <span>Area</span>
+          <output className={classes.liveValue} data-testid="draft-area">
+            {drawn ? areaText(areaOf(draft.polygons)) : '–'}
+          </output>
+        </p>
+        <CornersField draft={draft} />
+        {fault ? <Notice tone="fault">{fault}</Notice> : null}
+        <div className={classes.buttons}>
+          <Button type="submit" disabled={!drawn || draft.name.trim() === ''} loading={saving}>
+            Keep this area
+          </Button>
+          <Button variant="default" onClick={dropDraft}>
+            Leave it
+          </Button>
+        </div>
+      </form>
+    </Section>
+  )
+}

@@ -1,0 +1,3 @@
+export function LooksPage() {
+  return null
+}

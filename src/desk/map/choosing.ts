@@ -1,0 +1,29 @@
+import type { AreaView, FindspotView, GapView } from '#contract'
+import { type Selection, selection, showStage } from '../state/desk-state.ts'
+import { boundsOfPolygons, goTo, plan } from './map-state.ts'
+
+/** Chooses an area or a gap and goes there. */
+export function goToPolygons(kind: 'area' | 'gap', item: AreaView | GapView): void {
+  selection.set({ kind, id: item.id })
+  goTo(boundsOfPolygons(item.polygons))
+}
+
+/** Chooses a findspot and brings it into sight. */
+export function goToFindspot(findspot: FindspotView): void {
+  selection.set({ kind: 'findspot', id: findspot.id })
+  plan.get()?.lookAt(findspot.easting, findspot.northing)
+}
+
+/** Chooses a track and shows the whole of it. */
+export function goToTrack(id: number): void {
+  selection.set({ kind: 'track', id })
+  const bounds = plan.get()?.boundsOfTrack(id) ?? null
+  goTo(bounds)
+}
+
+/** What a click on the map means: the thing is chosen, and the panel that lists it is shown. */
+export function choseOnMap(chosen: Selection | null): void {
+  selection.set(chosen)
+  if (chosen?.kind === 'findspot') showStage('finds')
+  else if (chosen?.kind === 'gap' || chosen?.kind === 'track') showStage('visits')
+}

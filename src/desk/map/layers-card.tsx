@@ -1,0 +1,104 @@
+import { useMediaQuery } from '@mantine/hooks'
+import { IconChevronDown, IconStack2 } from '@tabler/icons-react'
+import { type ReactNode, useId } from 'react'
+import { passColours, type SurveyView } from '#contract'
+import { FindspotSwatch, LineSwatch, RampLegend, wholeNumber } from '#ui'
+import { type LayerName, legendOpen, shownLayers } from '../state/desk-state.ts'
+import { createStore, useStore } from '../state/store.ts'
+import classes from './layers-card.module.css'
+
+/** On a narrow page the card starts folded, whatever it is elsewhere. */
+const narrowOpen = createStore(false)
+
+const css = ([r, g, b]: readonly number[]): string => `rgb(${r} ${g} ${b})`
+
+/** The middle of the ramp, as the swatch of the cover. */
+function CoverSwatch() {
+  return (
+    <svg width="44" height="22" viewBox="0 0 44 22" aria-hidden="true">
+      {passColours.map(({ passes, rgb }, i) => (
+        <rect key={passes} x={2 + i * 10} y="4" width="10" height="14" fill={css(rgb)} />
+      ))}
+    </svg>
+  )
+}
+
+interface LayerRow {
+  readonly name: LayerName
+  readonly label: string
+  readonly symbol: ReactNode
+  readonly count: number | null
+}
+
+function rowsOf(survey: SurveyView): LayerRow[] {
+  const { counts, cover } = survey
+  const rows: LayerRow[] = [
+    { name: 'areas', label: 'Search areas', symbol: <LineSwatch symbol="area" />, count: counts.areas },
+    { name: 'tracks', label: 'Tracks', symbol: <LineSwatch symbol="track" />, count: counts.tracks },
+    { name: 'cover', label: 'Cover', symbol: <CoverSwatch />, count: null },
+    { name: 'gaps', label: 'Gaps', symbol: <LineSwatch symbol="gap" />, count: cover?.gaps.count ?? 0 },
+    { name: 'findspots', label: 'Findspots', symbol: <FindspotSwatch />, count: counts.findspots },
+  ]
+  return rows.filter((row) => (row.name === 'cover' ? cover !== null : row.count !== 0))
+}
+
+/** What the map shows, each with its symbol and a box to hide it. The legend and the switch are one. */
+export function LayersCard({ survey }: { readonly survey: SurveyView | null }) {
+  const wide = useMediaQuery('(min-width: 50.01rem)', true)
+  const wanted = useStore(legendOpen)
+  const openNarrow = useStore(narrowOpen)
+  const shown = useStore(shownLayers)
+  const id = useId()
+  const rows = survey ? rowsOf(survey) : []
+  if (rows.length === 0) return null
+  const open = wide ? wanted : openNarrow
+  const toggle = (): void => (wide ? legendOpen : narrowOpen).set((now) => !now)
+  return (
+    <section className={classes.card} data-folded={open ? undefined : true} aria-label="Layers">
+      <button
+        type="button"
+        className={classes.toggle}
+        aria-expanded={open}
+        aria-controls={id}
+        onClick={toggle}
+      >
+        <IconStack2 size={18} aria-hidden="true" />
+        Layers
+        <IconChevronDown className={classes.chevron} size={16} aria-hidden="true" />
+      </button>
+      <div id={id} hidden={!open}>
+        <ul className={classes.list}>
+          {rows.map(({ name, label, symbol, count }) => (
+            <li key={name}>
+              <label className={classes.row}>
+                <input
+                  className={classes.check}
+                  type="checkbox"
+                  checked={shown[name]}
+                  onChange={(event) => {
+                    const { checked } = event.currentTarget
+                    shownLayers.set((now) => ({ ...now, [name]: checked }))
+                  }}
+                />
+                <span className={classes.symbol}>{symbol}</span>
+                {label}
+                <span className={classes.count}>{count === null ? '' : wholeNumber(count)}</span>
+              </label>
+              {name === 'cover' && shown.cover ? (
+                <div className={classes.ramp}>
+                  <RampLegend
+                    title="Passes over a spot"
+                    steps={passColours.map(({ passes, rgb }, i) => ({
+                      colour: css(rgb),
+                      text: i === passColours.length - 1 ? `${passes}+` : String(passes),
+                    }))}
+                  />
+                </div>
+              ) : null}
+            </li>
+          ))}
+        </ul>
+      </div>
+    </section>
+  )
+}

@@ -1,0 +1,143 @@
+import { type ReactNode, useEffect, useLayoutEffect, useMemo, useRef } from 'react'
+import type { SurveyView } from '#contract'
+import { NorthMark, ScaleBar, useLook } from '#ui'
+import { deskApi } from '../api/desk-api.ts'
+import { useList } from '../api/queries.ts'
+import { areaDraft, changeDraft } from '../land/area-draft.ts'
+import { selection, shownLayers } from '../state/desk-state.ts'
+import { tellFault } from '../state/notices.ts'
+import { useStore } from '../state/store.ts'
+import { choseOnMap } from './choosing.ts'
+import { CoordinateReadout } from './coordinate-readout.tsx'
+import { FindspotPopup } from './findspot-popup.tsx'
+import { LayersCard } from './layers-card.tsx'
+import { mapView, plan, pointed } from './map-state.ts'
+import classes from './map-view.module.css'
+import { Plan } from './plan.ts'
+import type { Chosen } from './selection-layer.ts'
+import { ZoomButtons } from './zoom-buttons.tsx'
+
+/** Makes the map once, in its element, and takes it down with the page. */
+function usePlan(target: React.RefObject<HTMLElement | null>): Plan | null {
+  const made = useStore(plan)
+  useLayoutEffect(() => {
+    if (!target.current) return
+    const next = new Plan(target.current, {
+      loadLine: deskApi.trackLine,
+      failed: tellFault,
+      chosen: choseOnMap,
+      pointed: pointed.set,
+      moved: mapView.set,
+      draftClosed: (polygons) => changeDraft({ polygons, phase: 'edit' }),
+      draftChanged: (polygons) => changeDraft({ polygons }),
+    })
+    const observer = new ResizeObserver(() => next.resize())
+    observer.observe(target.current)
+    plan.set(next)
+    return () => {
+      observer.disconnect()
+      next.close()
+      plan.set(null)
+    }
+  }, [target])
+  return made
+}
+
+/** Keeps the map showing what the survey holds. */
+function useSurveyOnPlan(made: Plan | null, survey: SurveyView | null): void {
+  const areas = useList('areas')
+  const gaps = useList('gaps')
+  const tracks = useList('tracks')
+  const findspots = useList('findspots')
+  const bounds = useRef(survey?.bounds ?? null)
+  bounds.current = survey?.bounds ?? null
+  const file = survey?.file
+  const epsg = survey?.grid?.epsg ?? 0
+  useEffect(() => {
+    if (file !== undefined) made?.takeGrid(epsg, bounds.current)
+  }, [made, file, epsg])
+  useEffect(() => made?.showAreas(areas), [made, areas])
+  useEffect(() => made?.showGaps(gaps), [made, gaps])
+  useEffect(() => made?.showTracks(tracks), [made, tracks])
+  useEffect(() => made?.showFindspots(findspots), [made, findspots])
+  const cover = survey?.cover ?? null
+  // After the grid: a cover is laid in the projection of its survey.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: a new survey or grid needs the cover laid anew.
+  useEffect(() => made?.showCover(cover), [made, cover, file, epsg])
+}
+
+/** What is chosen, as the map draws it. */
+function useChosen(made: Plan | null): Chosen | null {
+  const chosen = useStore(selection)
+  const areas = useList('areas')
+  const gaps = useList('gaps')
+  const findspots = useList('findspots')
+  return useMemo(() => {
+    if (!chosen) return null
+    if (chosen.kind === 'track') return { kind: 'lines', pieces: made?.piecesOf(chosen.id) ?? [] }
+    if (chosen.kind === 'findspot') {
+      const spot = findspots.find(({ id }) => id === chosen.id)
+      return spot ? { kind: 'place', easting: spot.easting, northing: spot.northing } : null
+    }
+    const item = (chosen.kind === 'area' ? areas : gaps).find(({ id }) => id === chosen.id)
+    return item ? { kind: 'polygons', polygons: item.polygons } : null
+  }, [chosen, areas, gaps, findspots, made])
+}
+
+interface MapViewProps {
+  readonly survey: SurveyView | null
+  /** Messages that float over the lower part of the map. */
+  readonly messages: ReactNode
+}
+
+/** The map and what stands on it: layers, scale, north, the place under the pointer, the popup of a findspot. */
+export function MapView({ survey, messages }: MapViewProps) {
+  const target = useRef<HTMLDivElement>(null)
+  const made = usePlan(target)
+  const { look } = useLook()
+  const layers = useStore(shownLayers)
+  const draft = useStore(areaDraft)
+  const chosen = useChosen(made)
+  useSurveyOnPlan(made, survey)
+  useEffect(() => made?.showLayers(layers), [made, layers])
+  useEffect(() => made?.showDraft(draft), [made, draft])
+  useEffect(() => made?.showChosen(chosen), [made, chosen])
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another look means other colours in the style sheet.
+  useEffect(() => made?.paint(), [made, look])
+
+  return (
+    <main className={classes.frame} aria-label="Map">
+      <div
+        ref={target}
+        id="map"
+        className={classes.map}
+        role="application"
+        aria-label="Map of the survey. Arrow keys move it, plus and minus change its scale."
+        // biome-ignore lint/a11y/noNoninteractiveTabindex: the map takes keys of its own while it has the focus.
+        tabIndex={0}
+        data-testid="map"
+      />
+      <div className={`${classes.corner} ${classes.topRight}`}>
+        <LayersCard survey={survey} />
+        <ZoomButtons bounds={survey?.bounds ?? null} />
+      </div>
+      <div className={`${classes.corner} ${classes.foot}`}>
+        <CoordinateReadout grid={survey?.grid ?? null} />
+        {survey?.grid ? <MapScale /> : null}
+      </div>
+      <div className={`${classes.corner} ${classes.messages}`}>{messages}</div>
+      {made ? <FindspotPopup made={made} /> : null}
+    </main>
+  )
+}
+
+function MapScale() {
+  const view = useStore(mapView)
+  if (!view) return null
+  return (
+    <div className={classes.scale}>
+      <ScaleBar metresPerPixel={view.metresPerPixel} />
+      <NorthMark />
+    </div>
+  )
+}

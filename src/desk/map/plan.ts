@@ -1,0 +1,256 @@
+import type { Coordinate } from 'ol/coordinate.js'
+import { createEmpty, extend, isEmpty } from 'ol/extent.js'
+import { defaults as defaultInteractions } from 'ol/interaction/defaults.js'
+import type Layer from 'ol/layer/Layer.js'
+import OlMap from 'ol/Map.js'
+import type MapBrowserEvent from 'ol/MapBrowserEvent.js'
+import Overlay from 'ol/Overlay.js'
+import type VectorSource from 'ol/source/Vector.js'
+import View from 'ol/View.js'
+import type { AreaView, CoverView, FindspotView, GapView, TrackView } from '#contract'
+import type { AreaDraft } from '../land/area-draft.ts'
+import type { LayerName, Selection } from '../state/desk-state.ts'
+import { coverLayer, coverSource } from './cover-layer.ts'
+import { DraftLayer } from './draft-layer.ts'
+import { findspotLayer } from './findspot-layer.ts'
+import { gridLabelLayer, groundLayer } from './ground-layer.ts'
+import { planColours } from './plan-colours.ts'
+import { planProjection } from './plan-projection.ts'
+import { areaLayer, gapLayer } from './polygon-layer.ts'
+import { type Chosen, selectionLayer } from './selection-layer.ts'
+import { type LineLoader, trackLayer } from './track-layer.ts'
+
+export type PlanBounds = readonly [west: number, south: number, east: number, north: number]
+
+export interface PlanHandlers {
+  readonly loadLine: LineLoader
+  readonly failed: (error: unknown) => void
+  readonly chosen: (selection: Selection | null) => void
+  /** The pointer is over this place; null once it has left the map. */
+  readonly pointed: (place: Coordinate | null) => void
+  readonly moved: (view: { readonly centre: Coordinate; readonly metresPerPixel: number }) => void
+  readonly draftClosed: (polygons: AreaDraft['polygons']) => void
+  readonly draftChanged: (polygons: AreaDraft['polygons']) => void
+}
+
+const reachPixels = 11
+const closest = 0.02
+const farthest = 2000
+
+function motionMs(): number {
+  return matchMedia('(prefers-reduced-motion: reduce)').matches ? 0 : 320
+}
+
+/** The map: layers from the paper up, in the survey's own grid. It knows nothing of panels; its handlers carry news out. */
+export class Plan {
+  readonly popup = new Overlay({ positioning: 'bottom-center', offset: [0, -14], stopEvent: true })
+  readonly #map: OlMap
+  readonly #handlers: PlanHandlers
+  #colours = planColours()
+  #projection = planProjection(0)
+  readonly #cover = coverLayer()
+  readonly #tracks: ReturnType<typeof trackLayer>
+  readonly #gaps = gapLayer()
+  readonly #areas = areaLayer()
+  readonly #findspots = findspotLayer(() => this.#colours)
+  readonly #selection = selectionLayer()
+  readonly #draft: DraftLayer
+  #coverId = ''
+  #drafting = false
+
+  constructor(target: HTMLElement, handlers: PlanHandlers) {
+    this.#handlers = handlers
+    this.#tracks = trackLayer(handlers.loadLine, handlers.failed)
+    this.#map = new OlMap({
+      target,
+      controls: [],
+      interactions: defaultInteractions({ altShiftDragRotate: false, pinchRotate: false }),
+      keyboardEventTarget: target,
+    })
+    this.#draft = new DraftLayer(this.#map, this.#areas.layer.getSource() as VectorSource, {
+      closed: handlers.draftClosed,
+      changed: handlers.draftChanged,
+    })
+    this.#map.setLayers([
+      groundLayer(() => this.#colours),
+      this.#cover,
+      this.#tracks.layer,
+      this.#gaps.layer,
+      this.#areas.layer,
+      this.#findspots.layer,
+      this.#selection.layer,
+      this.#draft.layer,
+      gridLabelLayer(() => this.#colours),
+    ])
+    this.#map.addOverlay(this.popup)
+    this.#map.on('click', (event) => this.#choose(event))
+    this.#map.on('pointermove', (event) => this.#point(event))
+    target.addEventListener('pointerleave', () => handlers.pointed(null))
+    this.#map.on('moveend', () => this.#settle())
+    this.paint()
+  }
+
+  /** Takes up a survey's grid and goes to its bounds. Until a grid is known, metres around nothing. */
+  takeGrid(epsg: number, bounds: PlanBounds | null): void {
+    this.#projection = planProjection(epsg)
+    this.#map.setView(
+      new View({
+        projection: this.#projection,
+        center: [0, 0],
+        resolution: 1,
+        minResolution: closest,
+        maxResolution: farthest,
+        enableRotation: false,
+        showFullExtent: true,
+      }),
+    )
+    this.#findspots.place(this.#projection)
+    this.#coverId = ''
+    this.#cover.setSource(null)
+    if (bounds) this.goTo(bounds, false)
+  }
+
+  /** Reads the colours of the look now shown and draws everything in them. */
+  paint(): void {
+    this.#colours = planColours()
+    for (const part of [this.#tracks, this.#gaps, this.#areas, this.#selection, this.#draft])
+      part.paint(this.#colours)
+    this.#findspots.redraw()
+    this.#map.render()
+  }
+
+  showAreas(areas: readonly AreaView[]): void {
+    this.#areas.show(areas)
+  }
+
+  showGaps(gaps: readonly GapView[]): void {
+    this.#gaps.show(gaps)
+  }
+
+  showTracks(tracks: readonly TrackView[]): void {
+    this.#tracks.show(tracks)
+  }
+
+  showFindspots(findspots: readonly FindspotView[]): void {
+    this.#findspots.show(findspots)
+  }
+
+  /** A cover with an id already shown is left as it is. */
+  showCover(cover: CoverView | null): void {
+    const id = cover?.id ?? ''
+    if (id === this.#coverId) return
+    this.#coverId = id
+    this.#cover.setSource(cover ? coverSource(cover, this.#projection) : null)
+  }
+
+  showLayers(shown: Readonly<Record<LayerName, boolean>>): void {
+    this.#areas.layer.setVisible(shown.areas)
+    this.#cover.setVisible(shown.cover)
+    this.#gaps.layer.setVisible(shown.gaps)
+    this.#tracks.layer.setVisible(shown.tracks)
+    this.#findspots.layer.setVisible(shown.findspots)
+  }
+
+  showChosen(chosen: Chosen | null): void {
+    this.#selection.show(chosen)
+  }
+
+  piecesOf(track: number): ReturnType<ReturnType<typeof trackLayer>['piecesOf']> {
+    return this.#tracks.piecesOf(track)
+  }
+
+  /** Bounds of what is drawn of a track; null while nothing is. */
+  boundsOfTrack(track: number): PlanBounds | null {
+    const extent = createEmpty()
+    for (const piece of this.#tracks.piecesOf(track)) extend(extent, piece.getGeometry()?.getExtent() ?? [])
+    return isEmpty(extent) ? null : (extent as unknown as PlanBounds)
+  }
+
+  showDraft(draft: AreaDraft | null): void {
+    this.#drafting = draft !== null
+    this.#areas.hide(draft?.id ?? null)
+    this.#draft.show(draft)
+  }
+
+  finishDraft(): void {
+    this.#draft.finish()
+  }
+
+  removeLastCorner(): void {
+    this.#draft.removeLastCorner()
+  }
+
+  /** Goes to a rectangle, with room around it; never nearer than some 40 m across. */
+  goTo([west, south, east, north]: PlanBounds, gliding = true): void {
+    const [width = 0, height = 0] = this.#map.getSize() ?? []
+    const room = Math.min(64, width / 8, height / 8)
+    this.#map.getView().fit([west, south, east, north], {
+      padding: [room, room, room, room],
+      minResolution: 0.06,
+      duration: gliding ? motionMs() : 0,
+    })
+  }
+
+  /** Brings a place into sight, without changing the scale unless one stands very far off. */
+  lookAt(easting: number, northing: number): void {
+    const view = this.#map.getView()
+    const resolution = view.getResolution() ?? 1
+    view.animate({ center: [easting, northing], resolution: Math.min(resolution, 0.5), duration: motionMs() })
+  }
+
+  zoomBy(steps: number): void {
+    const view = this.#map.getView()
+    view.animate({ zoom: (view.getZoom() ?? 0) + steps, duration: motionMs() / 2 })
+  }
+
+  /** After the room for the map has changed. */
+  resize(): void {
+    this.#map.updateSize()
+  }
+
+  close(): void {
+    this.#tracks.close()
+    this.#map.setTarget(undefined)
+    this.#map.dispose()
+  }
+
+  #settle(): void {
+    const view = this.#map.getView()
+    const metresPerPixel = view.getResolution()
+    const centre = view.getCenter()
+    if (metresPerPixel === undefined || !centre) return
+    this.#tracks.atScale(metresPerPixel)
+    this.#handlers.moved({ centre, metresPerPixel })
+  }
+
+  #hit(event: MapBrowserEvent): Selection | null {
+    const [easting = 0, northing = 0] = event.coordinate
+    const reach = reachPixels * (this.#map.getView().getResolution() ?? 1)
+    const spot = this.#findspots.layer.getVisible()
+      ? this.#findspots.near(easting, northing, reach)[0]
+      : undefined
+    if (spot) return { kind: 'findspot', id: spot.id }
+    return (
+      this.#featureHit(event, this.#gaps.layer, 'gap') ??
+      this.#featureHit(event, this.#tracks.layer, 'track') ??
+      this.#featureHit(event, this.#areas.layer, 'area')
+    )
+  }
+
+  #featureHit(event: MapBrowserEvent, layer: Layer, kind: Selection['kind']): Selection | null {
+    const id = this.#map.forEachFeatureAtPixel(
+      event.pixel,
+      (feature) => (kind === 'track' ? feature.get('track') : feature.getId()) as number,
+      { layerFilter: (candidate) => candidate === layer, hitTolerance: 4 },
+    )
+    return id === undefined ? null : { kind, id }
+  }
+
+  #choose(event: MapBrowserEvent): void {
+    if (!this.#drafting) this.#handlers.chosen(this.#hit(event))
+  }
+
+  #point(event: MapBrowserEvent): void {
+    this.#handlers.pointed(event.coordinate)
+  }
+}

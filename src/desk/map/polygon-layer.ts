@@ -1,0 +1,50 @@
+import Feature from 'ol/Feature.js'
+import MultiPolygon from 'ol/geom/MultiPolygon.js'
+import VectorLayer from 'ol/layer/Vector.js'
+import VectorSource from 'ol/source/Vector.js'
+import type { AreaView, GapView } from '#contract'
+import { lineSymbols } from '#ui'
+import { hatchFill, lineStyles } from './line-style.ts'
+import type { PlanColours } from './plan-colours.ts'
+
+export interface PolygonLayer<Item extends AreaView | GapView> {
+  readonly layer: VectorLayer
+  readonly show: (items: readonly Item[]) => void
+  readonly paint: (colours: PlanColours) => void
+  /** Hides one item, which is being changed and is drawn elsewhere; null hides none. */
+  readonly hide: (id: number | null) => void
+}
+
+function polygonLayer<Item extends AreaView | GapView>(
+  kind: 'area' | 'gap',
+  zIndex: number,
+): PolygonLayer<Item> {
+  const source = new VectorSource()
+  const layer = new VectorLayer({ source, zIndex, renderBuffer: 200, updateWhileInteracting: false })
+  let hidden: number | null = null
+  const features = (items: readonly Item[]): Feature[] =>
+    items.map((item) => {
+      const feature = new Feature(new MultiPolygon(item.polygons))
+      feature.setId(item.id)
+      feature.set('kind', kind)
+      return feature
+    })
+  return {
+    layer,
+    show: (items) => {
+      source.clear(true)
+      source.addFeatures(features(items))
+    },
+    paint: (colours) => {
+      const styles = lineStyles(lineSymbols[kind], colours, kind === 'gap' ? hatchFill(colours) : null)
+      layer.setStyle((feature) => (kind === 'area' && feature.getId() === hidden ? [] : styles))
+    },
+    hide: (id) => {
+      hidden = id
+      layer.changed()
+    },
+  }
+}
+
+export const areaLayer = (): PolygonLayer<AreaView> => polygonLayer<AreaView>('area', 40)
+export const gapLayer = (): PolygonLayer<GapView> => polygonLayer<GapView>('gap', 30)

@@ -1,0 +1,60 @@
+import Feature from 'ol/Feature.js'
+import type LineString from 'ol/geom/LineString.js'
+import MultiPolygon from 'ol/geom/MultiPolygon.js'
+import Point from 'ol/geom/Point.js'
+import VectorLayer from 'ol/layer/Vector.js'
+import VectorSource from 'ol/source/Vector.js'
+import Fill from 'ol/style/Fill.js'
+import RegularShape from 'ol/style/RegularShape.js'
+import Stroke from 'ol/style/Stroke.js'
+import Style from 'ol/style/Style.js'
+import { findspotSize, lineSymbols } from '#ui'
+import type { Polygons } from '../land/corners.ts'
+import { lineStyles } from './line-style.ts'
+import type { PlanColours } from './plan-colours.ts'
+
+/** What is chosen, as the map draws it. */
+export type Chosen =
+  | { readonly kind: 'polygons'; readonly polygons: Polygons }
+  | { readonly kind: 'place'; readonly easting: number; readonly northing: number }
+  | { readonly kind: 'lines'; readonly pieces: readonly Feature<LineString>[] }
+
+export interface SelectionLayer {
+  readonly layer: VectorLayer
+  readonly show: (chosen: Chosen | null) => void
+  readonly paint: (colours: PlanColours) => void
+}
+
+function featuresOf(chosen: Chosen): Feature[] {
+  if (chosen.kind === 'polygons') return [new Feature(new MultiPolygon(chosen.polygons))]
+  if (chosen.kind === 'place') return [new Feature(new Point([chosen.easting, chosen.northing]))]
+  return chosen.pieces.flatMap((piece) => {
+    const line = piece.getGeometry()
+    return line ? [new Feature(line.clone())] : []
+  })
+}
+
+/** The chosen thing, drawn once more above all others, in the colour of what is chosen and thicker than all else. */
+export function selectionLayer(): SelectionLayer {
+  const source = new VectorSource()
+  const layer = new VectorLayer({ source, zIndex: 70, renderBuffer: 200 })
+  return {
+    layer,
+    show: (chosen) => {
+      source.clear(true)
+      if (chosen) source.addFeatures(featuresOf(chosen))
+    },
+    paint: (colours) => {
+      const lines = lineStyles(lineSymbols.selected, colours)
+      const place = new Style({
+        image: new RegularShape({
+          points: 4,
+          radius: findspotSize.selected,
+          fill: new Fill({ color: colours.selected }),
+          stroke: new Stroke({ color: colours.halo, width: 3 }),
+        }),
+      })
+      layer.setStyle((feature) => (feature.getGeometry()?.getType() === 'Point' ? place : lines))
+    },
+  }
+}

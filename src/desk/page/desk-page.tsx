@@ -1,0 +1,115 @@
+import { ActionIcon } from '@mantine/core'
+import { useMediaQuery } from '@mantine/hooks'
+import { IconChevronDown, IconChevronLeft, IconChevronUp } from '@tabler/icons-react'
+import { lazy, type ReactNode, Suspense, useEffect, useState } from 'react'
+import type { SurveyView } from '#contract'
+import { Notice } from '#ui'
+import { useSurvey } from '../api/queries.ts'
+import { sentenceOf } from '../api/request.ts'
+import { DropTarget } from '../files/drop-target.tsx'
+import { FindsPanel } from '../finds/finds-panel.tsx'
+import { dropDraft } from '../land/area-draft.ts'
+import { LandPanel } from '../land/land-panel.tsx'
+import { MapView } from '../map/map-view.tsx'
+import { openDialog, panelOpen, selection, stage } from '../state/desk-state.ts'
+import { useStore } from '../state/store.ts'
+import { VisitsPanel } from '../visits/visits-panel.tsx'
+import { useDeskKeys } from './desk-keys.ts'
+import classes from './desk-page.module.css'
+import { Messages } from './messages.tsx'
+import { StageRail } from './stage-rail.tsx'
+import { TopBar } from './top-bar.tsx'
+import { Tour } from './tour.tsx'
+
+const Dialogs = lazy(() =>
+  import('../survey/dialogs.tsx').then(({ Dialogs: component }) => ({ default: component })),
+)
+
+const panels = { land: LandPanel, visits: VisitsPanel, finds: FindsPanel }
+
+/** Buttons at the head of a panel: fold it away; on a narrow page also make it tall. */
+function PanelButtons({
+  tall,
+  setTall,
+}: {
+  readonly tall: boolean
+  readonly setTall: (tall: boolean) => void
+}) {
+  const wide = useMediaQuery('(min-width: 50.01rem)', true)
+  return (
+    <>
+      {wide ? null : (
+        <ActionIcon
+          aria-label={tall ? 'Make the panel lower' : 'Make the panel taller'}
+          onClick={() => setTall(!tall)}
+          size={40}
+        >
+          {tall ? (
+            <IconChevronDown size={20} aria-hidden="true" />
+          ) : (
+            <IconChevronUp size={20} aria-hidden="true" />
+          )}
+        </ActionIcon>
+      )}
+      {wide ? (
+        <ActionIcon aria-label="Fold the panel away" onClick={() => panelOpen.set(false)}>
+          <IconChevronLeft size={20} aria-hidden="true" />
+        </ActionIcon>
+      ) : null}
+    </>
+  )
+}
+
+function StagePanel({ survey, aside }: { readonly survey: SurveyView | null; readonly aside: ReactNode }) {
+  const now = useStore(stage)
+  const { error } = useSurvey()
+  if (!survey) return error ? <Notice tone="fault">{sentenceOf(error)}</Notice> : null
+  const StagePart = panels[now]
+  return <StagePart survey={survey} aside={aside} />
+}
+
+/** The desk: rail, panel and map, and what comes over them. */
+export function DeskPage() {
+  const { survey } = useSurvey()
+  const open = useStore(panelOpen)
+  const dialog = useStore(openDialog)
+  const [tall, setTall] = useState(false)
+  useDeskKeys()
+  const file = survey?.file
+  // biome-ignore lint/correctness/useExhaustiveDependencies: what was chosen belongs to the survey that was open.
+  useEffect(() => {
+    selection.set(null)
+    dropDraft()
+  }, [file])
+  useEffect(() => {
+    if (survey) document.title = `${survey.title} · Lynchet`
+  }, [survey])
+
+  return (
+    <div className={classes.desk}>
+      <a className={classes.skip} href="#map">
+        Skip to the map
+      </a>
+      <StageRail />
+      <TopBar survey={survey} />
+      <div id="panel" className={classes.panel} hidden={!open} data-tall={tall || undefined}>
+        <StagePanel survey={survey} aside={<PanelButtons tall={tall} setTall={setTall} />} />
+      </div>
+      <MapView
+        survey={survey}
+        messages={
+          <>
+            <Messages />
+            <Tour survey={survey} />
+          </>
+        }
+      />
+      <DropTarget />
+      {dialog ? (
+        <Suspense>
+          <Dialogs survey={survey} />
+        </Suspense>
+      ) : null}
+    </div>
+  )
+}

@@ -1,0 +1,30 @@
+import { Notice } from '#ui'
+import { ImportTray } from '../files/import-tray.tsx'
+import { connection } from '../state/connection.ts'
+import { dismissNotice, notices } from '../state/notices.ts'
+import { useStore } from '../state/store.ts'
+
+const lostWords = {
+  lost: 'The desk has lost its server. Start it again with npm start; this page comes back by itself.',
+  'shut-out':
+    'The server was started anew and does not know this page. Open the address that npm start printed.',
+} as const
+
+/** What floats over the lower part of the map: the connection if it is lost, what came in, and messages. */
+export function Messages() {
+  const entries = useStore(notices)
+  const state = useStore(connection)
+  return (
+    <>
+      <ImportTray />
+      <div aria-live="polite" style={{ display: 'contents' }}>
+        {state === 'open' ? null : <Notice tone="fault">{lostWords[state]}</Notice>}
+        {entries.map(({ id, tone, text, action }) => (
+          <Notice key={id} tone={tone} action={action} onDismiss={() => dismissNotice(id)}>
+            {text}
+          </Notice>
+        ))}
+      </div>
+    </>
+  )
+}

@@ -1,0 +1,44 @@
+import { IconPolygon, IconSquareRotated, IconWalk } from '@tabler/icons-react'
+import { goToStage, panelOpen, type Stage, stage, stages } from '../state/desk-state.ts'
+import { useStore } from '../state/store.ts'
+import { BrandMark } from './brand-mark.tsx'
+import classes from './stage-rail.module.css'
+
+const shown: Record<Stage, { readonly name: string; readonly icon: typeof IconWalk }> = {
+  land: { name: 'Land', icon: IconPolygon },
+  visits: { name: 'Visits', icon: IconWalk },
+  finds: { name: 'Finds', icon: IconSquareRotated },
+}
+
+/** The stages of the work, in its order. The one that is open folds its panel away. */
+export function StageRail() {
+  const current = useStore(stage)
+  const open = useStore(panelOpen)
+  return (
+    <nav className={classes.rail} aria-label="Stages">
+      <div className={classes.mark}>
+        <BrandMark />
+      </div>
+      <ul className={classes.list}>
+        {stages.map((name) => {
+          const { name: label, icon: Icon } = shown[name]
+          return (
+            <li key={name}>
+              <button
+                type="button"
+                className={classes.stage}
+                aria-current={name === current ? 'true' : undefined}
+                aria-expanded={name === current && open}
+                aria-controls="panel"
+                onClick={() => goToStage(name)}
+              >
+                <Icon size={24} stroke={1.75} aria-hidden="true" />
+                {label}
+              </button>
+            </li>
+          )
+        })}
+      </ul>
+    </nav>
+  )
+}

@@ -1,0 +1,128 @@
+import { ActionIcon, Button, Menu, Tooltip } from '@mantine/core'
+import { useMediaQuery } from '@mantine/hooks'
+import {
+  IconArrowBackUp,
+  IconCheck,
+  IconChevronDown,
+  IconContrast2,
+  IconDownload,
+  IconFilePlus,
+  IconKeyboard,
+} from '@tabler/icons-react'
+import type { ReactNode } from 'react'
+import type { SurveyView } from '#contract'
+import { type LookChoice, useLook } from '#ui'
+import { chooseFiles } from '../files/choose-files.ts'
+import { openDialog } from '../state/desk-state.ts'
+import { undoLast } from '../survey/undo.ts'
+import classes from './top-bar.module.css'
+
+interface BarButtonProps {
+  readonly label: string
+  readonly hint?: string
+  readonly icon: ReactNode
+  readonly disabled?: boolean
+  readonly run: () => void
+}
+
+/** A button with its word where there is room, else its icon alone with the word as its name. */
+function BarButton({ label, hint, icon, disabled = false, run }: BarButtonProps) {
+  const wide = useMediaQuery('(min-width: 50.01rem)', true)
+  const button = wide ? (
+    <Button variant="subtle" px="xs" leftSection={icon} disabled={disabled} onClick={run}>
+      {label}
+    </Button>
+  ) : (
+    <ActionIcon aria-label={label} disabled={disabled} onClick={run} size={40}>
+      {icon}
+    </ActionIcon>
+  )
+  return hint ? <Tooltip label={hint}>{button}</Tooltip> : button
+}
+
+const choices: readonly { readonly choice: LookChoice; readonly label: string }[] = [
+  { choice: 'system', label: 'As the system' },
+  { choice: 'light', label: 'Light' },
+  { choice: 'dark', label: 'Dark' },
+  { choice: 'high-contrast', label: 'High contrast' },
+]
+
+function LookMenu() {
+  const { choice: now, choose } = useLook()
+  return (
+    <Menu position="bottom-end">
+      <Menu.Target>
+        <ActionIcon aria-label="Look: light, dark or high contrast" size={40}>
+          <IconContrast2 size={20} aria-hidden="true" />
+        </ActionIcon>
+      </Menu.Target>
+      <Menu.Dropdown>
+        {choices.map(({ choice, label }) => (
+          <Menu.Item
+            key={choice}
+            role="menuitemradio"
+            aria-checked={choice === now}
+            leftSection={
+              <IconCheck
+                size={16}
+                aria-hidden="true"
+                style={{ visibility: choice === now ? 'visible' : 'hidden' }}
+              />
+            }
+            onClick={() => choose(choice)}
+          >
+            {label}
+          </Menu.Item>
+        ))}
+      </Menu.Dropdown>
+    </Menu>
+  )
+}
+
+/** Which survey this is, and what can be done with all of it. */
+export function TopBar({ survey }: { readonly survey: SurveyView | null }) {
+  const undo = survey?.undo ?? null
+  return (
+    <header className={classes.bar}>
+      <button
+        type="button"
+        className={classes.survey}
+        aria-haspopup="dialog"
+        onClick={() => openDialog.set('surveys')}
+        data-testid="survey-title"
+      >
+        {survey ? (
+          <>
+            <span className={classes.code}>{survey.code}</span>
+            <span className={classes.title}>{survey.title}</span>
+            {survey.demo ? <span className={classes.demo}>Invented, for trying out</span> : null}
+          </>
+        ) : (
+          <span className={classes.title}>Opening the survey</span>
+        )}
+        <IconChevronDown className={classes.chevron ?? ''} size={16} aria-hidden="true" />
+        <span className="only-read">Other surveys</span>
+      </button>
+      <span className={classes.space} />
+      <BarButton label="Add files" icon={<IconFilePlus size={20} aria-hidden="true" />} run={chooseFiles} />
+      <BarButton
+        label="Export"
+        icon={<IconDownload size={20} aria-hidden="true" />}
+        run={() => openDialog.set('export')}
+      />
+      <BarButton
+        label="Undo"
+        hint={undo === null ? 'Nothing to undo' : `Take back: ${undo}`}
+        icon={<IconArrowBackUp size={20} aria-hidden="true" />}
+        disabled={undo === null}
+        run={() => void undoLast()}
+      />
+      <LookMenu />
+      <span className={classes.wide}>
+        <ActionIcon aria-label="Keys" size={40} onClick={() => openDialog.set('keys')}>
+          <IconKeyboard size={20} aria-hidden="true" />
+        </ActionIcon>
+      </span>
+    </header>
+  )
+}

@@ -1,0 +1,58 @@
+import type { Job, SurveyView } from '#contract'
+import { deskApi } from '../api/desk-api.ts'
+import { queryClient, refreshSurvey } from '../api/queries.ts'
+import { cancelJob, jobOfKind, onJobEnd, runningJobs } from './jobs.ts'
+import { tellFault } from './notices.ts'
+import { createStore } from './store.ts'
+
+/** Why the last try to work out the cover came to nothing: shown beside its button until the next try. */
+export const coverFault = createStore<string | null>(null)
+
+/** True when the survey holds what a cover is worked out from. */
+export function mayHaveCover(survey: SurveyView): boolean {
+  return survey.counts.areas > 0 && survey.counts.tracks > 0
+}
+
+function ended(id: string): Promise<Job> {
+  return new Promise((resolve) => {
+    const stop = onJobEnd((job) => {
+      if (job.id !== id) return
+      stop()
+      resolve(job)
+    })
+  })
+}
+
+/** Ends a cover that is being worked out from what no longer holds. */
+async function endRunning(): Promise<void> {
+  const running = jobOfKind(runningJobs.get(), 'cover')
+  if (!running) return
+  const over = ended(running.id)
+  cancelJob(running.id)
+  await over
+}
+
+/** Works the cover out anew. What it came to is seen in the survey; a fault is kept in `coverFault`. */
+export async function workOutCover(): Promise<void> {
+  coverFault.set(null)
+  try {
+    await endRunning()
+    await deskApi.startCover()
+  } catch (error) {
+    tellFault(error)
+  }
+}
+
+/** The same, if the survey as it now stands asks for it: after an import, a change of settings or of an area. */
+export async function workOutCoverIfStale(): Promise<void> {
+  await refreshSurvey()
+  const survey = queryClient.getQueryData<SurveyView>(['survey'])
+  if (!survey || !mayHaveCover(survey)) return
+  if (survey.cover === null || survey.coverStale) await workOutCover()
+}
+
+onJobEnd((job) => {
+  if (job.kind !== 'cover') return
+  if (job.state === 'failed') coverFault.set(job.error?.text ?? 'The cover could not be worked out.')
+  void refreshSurvey()
+})

@@ -1,0 +1,50 @@
+import { rememberedFlag } from './remembered.ts'
+import { createStore } from './store.ts'
+
+/** The stages of the work that can be done now, in the order of the work. */
+export const stages = ['land', 'visits', 'finds'] as const
+export type Stage = (typeof stages)[number]
+
+export const stage = createStore<Stage>('visits')
+/** False while the panel is folded away and the map has all the room. */
+export const panelOpen = createStore(true)
+
+/** The one thing that is chosen, on the map and in its list alike. */
+export interface Selection {
+  readonly kind: 'area' | 'track' | 'gap' | 'findspot'
+  readonly id: number
+}
+export const selection = createStore<Selection | null>(null)
+
+export const layerNames = ['areas', 'cover', 'gaps', 'tracks', 'findspots'] as const
+export type LayerName = (typeof layerNames)[number]
+export const shownLayers = createStore<Readonly<Record<LayerName, boolean>>>({
+  areas: true,
+  cover: true,
+  gaps: true,
+  tracks: true,
+  findspots: true,
+})
+
+export type DialogName = 'surveys' | 'new-survey' | 'export' | 'keys'
+export const openDialog = createStore<DialogName | null>(null)
+
+/** Single keys act as shortcuts unless the user has turned them off (WCAG 2.2, 2.1.4). */
+export const singleKeys = rememberedFlag('single-keys', true)
+export const tourSeen = rememberedFlag('tour-seen', false)
+export const legendOpen = rememberedFlag('legend-open', true)
+
+/** Goes to a stage and opens its panel; the stage already open folds its panel away. */
+export function goToStage(next: Stage): void {
+  if (stage.get() === next) panelOpen.set((open) => !open)
+  else {
+    stage.set(next)
+    panelOpen.set(true)
+  }
+}
+
+/** Shows a stage's panel, whatever was open. */
+export function showStage(next: Stage): void {
+  stage.set(next)
+  panelOpen.set(true)
+}

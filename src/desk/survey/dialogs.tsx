@@ -1,0 +1,41 @@
+import '@mantine/core/styles/CloseButton.css'
+import '@mantine/core/styles/Modal.css'
+import '@mantine/core/styles/ModalBase.css'
+import '@mantine/core/styles/Overlay.css'
+import { Modal } from '@mantine/core'
+import type { SurveyView } from '#contract'
+import { type DialogName, openDialog } from '../state/desk-state.ts'
+import { useStore } from '../state/store.ts'
+import { ExportDialog } from './export-dialog.tsx'
+import { KeysDialog } from './keys-dialog.tsx'
+import { NewSurveyForm } from './new-survey-form.tsx'
+import { SurveysDialog } from './surveys-dialog.tsx'
+
+const titles: Record<DialogName, string> = {
+  surveys: 'Surveys',
+  'new-survey': 'New survey',
+  export: 'Export',
+  keys: 'Keys',
+}
+
+/** The one dialog that is open. Fetched when the first is opened. */
+export function Dialogs({ survey }: { readonly survey: SurveyView | null }) {
+  const name = useStore(openDialog)
+  const close = (): void => openDialog.set(null)
+  if (!name) return null
+  return (
+    <Modal
+      opened
+      onClose={close}
+      title={titles[name]}
+      size="md"
+      closeButtonProps={{ 'aria-label': 'Close' }}
+      styles={{ title: { fontSize: 'var(--text-title)', fontWeight: 650 } }}
+    >
+      {name === 'surveys' ? <SurveysDialog /> : null}
+      {name === 'new-survey' ? <NewSurveyForm /> : null}
+      {name === 'export' && survey ? <ExportDialog survey={survey} /> : null}
+      {name === 'keys' ? <KeysDialog /> : null}
+    </Modal>
+  )
+}

@@ -1,0 +1,98 @@
+import { Button } from '@mantine/core'
+import { IconDownload } from '@tabler/icons-react'
+import { type FormEvent, useState } from 'react'
+import type { ExportFormat, ExportWhat, SurveyView } from '#contract'
+import { Notice, wholeNumber } from '#ui'
+import { sentenceOf } from '../api/request.ts'
+import { openDialog } from '../state/desk-state.ts'
+import { tell } from '../state/notices.ts'
+import classes from './dialogs.module.css'
+import { saveExport } from './save-file.ts'
+
+const formats: readonly { readonly format: ExportFormat; readonly label: string }[] = [
+  { format: 'gpx', label: 'GPX' },
+  { format: 'kml', label: 'KML' },
+  { format: 'geojson', label: 'GeoJSON' },
+  { format: 'csv', label: 'CSV' },
+]
+
+function kindsOf(survey: SurveyView): { what: ExportWhat; label: string; count: number }[] {
+  return [
+    { what: 'gaps', label: 'Gaps', count: survey.cover?.gaps.count ?? 0 },
+    { what: 'findspots', label: 'Findspots', count: survey.counts.findspots },
+    { what: 'finds', label: 'Finds', count: survey.counts.finds },
+    { what: 'areas', label: 'Search areas', count: survey.counts.areas },
+    { what: 'tracks', label: 'Tracks', count: survey.counts.tracks },
+  ]
+}
+
+/** Chooses what to write and in which form; the browser saves the file. */
+export function ExportDialog({ survey }: { readonly survey: SurveyView }) {
+  const kinds = kindsOf(survey)
+  const [what, setWhat] = useState<ExportWhat | null>(kinds.find(({ count }) => count > 0)?.what ?? null)
+  const [format, setFormat] = useState<ExportFormat>('gpx')
+  const [fault, setFault] = useState<string | null>(null)
+  const save = async (event: FormEvent): Promise<void> => {
+    event.preventDefault()
+    if (what === null) return
+    try {
+      tell('good', `Wrote ${await saveExport(what, format)}.`)
+      openDialog.set(null)
+    } catch (cause) {
+      setFault(sentenceOf(cause))
+    }
+  }
+  return (
+    <form className={classes.stack} onSubmit={(event) => void save(event)}>
+      <fieldset className={classes.group}>
+        <legend>What</legend>
+        <div className={classes.choices}>
+          {kinds.map((kind) => (
+            <label key={kind.what} className={classes.choice}>
+              <input
+                type="radio"
+                name="what"
+                value={kind.what}
+                checked={what === kind.what}
+                disabled={kind.count === 0}
+                onChange={() => setWhat(kind.what)}
+              />
+              {kind.label}
+              <span className={classes.count}>{wholeNumber(kind.count)}</span>
+            </label>
+          ))}
+        </div>
+      </fieldset>
+      <fieldset className={classes.group}>
+        <legend>Form</legend>
+        <div className={classes.choices}>
+          {formats.map(({ format: name, label }) => (
+            <label key={name} className={classes.choice}>
+              <input
+                type="radio"
+                name="format"
+                value={name}
+                checked={format === name}
+                onChange={() => setFormat(name)}
+              />
+              {label}
+            </label>
+          ))}
+        </div>
+      </fieldset>
+      {fault === null ? null : <Notice tone="fault">{fault}</Notice>}
+      {what === null ? (
+        <Notice tone="plain">This survey holds nothing yet that could be written.</Notice>
+      ) : (
+        <Notice tone="plain">The file holds exact places. Give it only to those who may know them.</Notice>
+      )}
+      <Button
+        type="submit"
+        disabled={what === null}
+        leftSection={<IconDownload size={18} aria-hidden="true" />}
+      >
+        Save the file
+      </Button>
+    </form>
+  )
+}

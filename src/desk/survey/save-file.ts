@@ -1,0 +1,22 @@
+import type { ExportFormat, ExportWhat } from '#contract'
+import { deskApi } from '../api/desk-api.ts'
+
+/** The file name in a Content-Disposition header (RFC 6266), the UTF-8 form first; null where there is none. */
+export function fileNameIn(disposition: string | null): string | null {
+  const coded = /filename\*=UTF-8''([^;]+)/i.exec(disposition ?? '')?.[1]
+  if (coded !== undefined) return decodeURIComponent(coded)
+  return /filename="([^"]+)"/i.exec(disposition ?? '')?.[1] ?? null
+}
+
+/** Fetches an export and hands it to the browser to save; returns its name. Faults: RequestError. */
+export async function saveExport(what: ExportWhat, format: ExportFormat): Promise<string> {
+  const reply = await deskApi.exported(what, format)
+  const name = fileNameIn(reply.headers.get('content-disposition')) ?? `${what}.${format}`
+  const address = URL.createObjectURL(await reply.blob())
+  const link = document.createElement('a')
+  link.href = address
+  link.download = name
+  link.click()
+  setTimeout(() => URL.revokeObjectURL(address), 60_000)
+  return name
+}

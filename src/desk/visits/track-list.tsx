@@ -1,0 +1,54 @@
+import { Button } from '@mantine/core'
+import { useState } from 'react'
+import type { TrackView } from '#contract'
+import { countText, momentText, Section } from '#ui'
+import { useList } from '../api/queries.ts'
+import { goToTrack } from '../map/choosing.ts'
+import { selection } from '../state/desk-state.ts'
+import { useStore } from '../state/store.ts'
+import classes from './visits-panel.module.css'
+
+const shownAtFirst = 8
+
+function whenText(track: TrackView): string {
+  const parts = [
+    track.walked ? null : 'planned, not walked ground',
+    track.start === null ? 'no times' : momentText(track.start),
+    track.sourceFile,
+  ]
+  return parts.filter((part) => part !== null).join(' · ')
+}
+
+/** The tracks of the survey; one that is chosen is shown on the map. */
+export function TrackList() {
+  const tracks = useList('tracks')
+  const chosen = useStore(selection)
+  const [all, setAll] = useState(false)
+  if (tracks.length === 0) return null
+  const shown = all ? tracks : tracks.slice(0, shownAtFirst)
+  return (
+    <Section title="Tracks" aside={countText(tracks.length, 'track')}>
+      <ul className={classes.tight}>
+        {shown.map((track) => (
+          <li key={track.id}>
+            <button
+              type="button"
+              className={classes.track}
+              aria-pressed={chosen?.kind === 'track' && chosen.id === track.id}
+              onClick={() => goToTrack(track.id)}
+            >
+              <span className={classes.name}>{track.name}</span>
+              <span className={classes.fixes}>{countText(track.fixes, 'fix', 'fixes')}</span>
+              <span className={classes.when}>{whenText(track)}</span>
+            </button>
+          </li>
+        ))}
+      </ul>
+      {tracks.length > shown.length ? (
+        <Button className={classes.more ?? ''} variant="default" fullWidth onClick={() => setAll(true)}>
+          Show all {tracks.length} tracks
+        </Button>
+      ) : null}
+    </Section>
+  )
+}

@@ -1,0 +1,30 @@
+import type { ReactNode } from 'react'
+import type { SurveyView } from '#contract'
+import { Panel, Section } from '#ui'
+import { CoverAction } from './cover-action.tsx'
+import { CoverFigures, CoverNotes } from './cover-figures.tsx'
+import { GapList } from './gap-list.tsx'
+import { SettingsForm } from './settings-form.tsx'
+import { TrackList } from './track-list.tsx'
+
+interface VisitsPanelProps {
+  readonly survey: SurveyView
+  readonly aside: ReactNode
+}
+
+/** Visits: the tracks, the ground they covered, and the ground that was missed. */
+export function VisitsPanel({ survey, aside }: VisitsPanelProps) {
+  const { cover } = survey
+  return (
+    <Panel title="Visits" aside={aside}>
+      <Section>
+        <CoverAction survey={survey} />
+      </Section>
+      {cover ? <CoverFigures cover={cover} /> : null}
+      <GapList />
+      <TrackList />
+      <SettingsForm survey={survey} />
+      {cover ? <CoverNotes cover={cover} /> : null}
+    </Panel>
+  )
+}

@@ -1,0 +1,76 @@
+import type { ColourRole } from '../look/roles.ts'
+
+/** A line on the map: its colour by role, width in pixels, and dash as pixels of ink and gap (none for a plain line). */
+export interface LineSymbol {
+  readonly colour: ColourRole
+  readonly width: number
+  readonly dash: readonly number[]
+  /** Width of the pale line under it, which keeps it legible on any ground. */
+  readonly casing: number
+}
+
+/** The lines of the map. No two share a dash, so they stay apart without colour. */
+export const lineSymbols = {
+  area: { colour: 'area', width: 2.5, dash: [14, 4, 3, 4], casing: 5 },
+  track: { colour: 'track', width: 1.25, dash: [], casing: 0 },
+  planned: { colour: 'track', width: 1.75, dash: [1, 5], casing: 0 },
+  gap: { colour: 'gap', width: 1.75, dash: [6, 3], casing: 4 },
+  selected: { colour: 'selected', width: 3.5, dash: [], casing: 7 },
+} as const satisfies Record<string, LineSymbol>
+export type LineSymbolName = keyof typeof lineSymbols
+
+/** Slanting lines that fill a gap: distance between them and their width, pixels. */
+export const gapHatch = { pitch: 7, width: 1 } as const
+
+/** Half the diagonal of the findspot's diamond, pixels. `many` is used where thousands are in sight. */
+export const findspotSize = { plain: 6.5, many: 2.5, selected: 9 } as const
+
+/** A diamond around a point, as the corners east, south, west, north of it. */
+export function diamond(x: number, y: number, reach: number): readonly (readonly [number, number])[] {
+  return [
+    [x + reach, y],
+    [x, y + reach],
+    [x - reach, y],
+    [x, y - reach],
+  ]
+}
+
+interface DiamondColours {
+  readonly ink: string
+  readonly halo: string
+}
+
+type Pen = Pick<
+  CanvasRenderingContext2D,
+  | 'beginPath'
+  | 'moveTo'
+  | 'lineTo'
+  | 'closePath'
+  | 'fill'
+  | 'stroke'
+  | 'fillStyle'
+  | 'strokeStyle'
+  | 'lineWidth'
+>
+
+/** Draws one findspot: a filled diamond with a pale rim, and a pale heart unless it is one of many. */
+export function drawFindspot(pen: Pen, x: number, y: number, reach: number, colours: DiamondColours): void {
+  const trace = (size: number): void => {
+    pen.beginPath()
+    diamond(x, y, size).forEach(([px, py], i) => {
+      if (i === 0) pen.moveTo(px, py)
+      else pen.lineTo(px, py)
+    })
+    pen.closePath()
+  }
+  trace(reach)
+  pen.fillStyle = colours.ink
+  pen.strokeStyle = colours.halo
+  pen.lineWidth = reach > 4 ? 3 : 1
+  pen.stroke()
+  pen.fill()
+  if (reach <= 4) return
+  trace(reach * 0.36)
+  pen.fillStyle = colours.halo
+  pen.fill()
+}

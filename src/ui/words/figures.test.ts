@@ -1,0 +1,84 @@
+import fc from 'fast-check'
+import { expect, test } from 'vitest'
+import {
+  areaText,
+  countText,
+  durationText,
+  lengthText,
+  momentText,
+  shareText,
+  threeFigures,
+  wholeNumber,
+} from './figures.ts'
+import { gridNumber, latLonText, plainPair } from './places.ts'
+
+const plain = (text: string): string => text.replaceAll('\u202f', ' ')
+
+test.each([
+  [0, '0.0 m²'],
+  [4.04, '4.0 m²'],
+  [9.96, '10 m²'],
+  [950.4, '950 m²'],
+  [1000, '0.10 ha'],
+  [59_432, '5.94 ha'],
+  [99_960, '10.0 ha'],
+  [594_000, '59.4 ha'],
+  [100_000_000, '10,000 ha'],
+])('area %d reads %s', (squareMetres, text) => expect(plain(areaText(squareMetres))).toBe(text))
+
+test.each([
+  [1.2, '1.2 m'],
+  [850, '850 m'],
+  [999.6, '1.00 km'],
+  [12_340, '12.3 km'],
+])('length %d reads %s', (metres, text) => expect(plain(lengthText(metres))).toBe(text))
+
+test.each([
+  [0, '0 %'],
+  [0.00001, '0.1 %'],
+  [0.67935, '67.9 %'],
+  [0.99999, '99.9 %'],
+  [1, '100 %'],
+])('share %d reads %s', (share, text) => expect(plain(shareText(share))).toBe(text))
+
+test('a share never reads whole or nothing unless it is', () => {
+  fc.assert(
+    fc.property(fc.double({ min: 1e-9, max: 1 - 1e-9, noNaN: true }), (share) => {
+      const read = Number.parseFloat(shareText(share))
+      return read > 0 && read < 100 && Math.abs(read - share * 100) <= 0.1 + 1e-9
+    }),
+  )
+})
+
+test.each([
+  [35, '35 s'],
+  [59.6, '1 min'],
+  [3599, '1 h'],
+  [5100, '1 h 25 min'],
+  [36_000, '10 h'],
+])('%d seconds read %s', (seconds, text) => expect(plain(durationText(seconds))).toBe(text))
+
+test('counts agree with their word', () => {
+  expect(countText(1, 'gap')).toBe('1 gap')
+  expect(countText(0, 'gap')).toBe('0 gaps')
+  expect(countText(1234, 'fix', 'fixes')).toBe('1,234 fixes')
+})
+
+test('three figures keep about three', () => {
+  expect(threeFigures(3.254)).toBe('3.25')
+  expect(threeFigures(32.54)).toBe('32.5')
+  expect(threeFigures(325.4)).toBe('325')
+  expect(wholeNumber(1_000_000)).toBe('1,000,000')
+})
+
+test('places', () => {
+  expect(plain(gridNumber(571_204.34, 1))).toBe('571 204.3')
+  expect(plain(gridNumber(204))).toBe('204')
+  expect(plain(gridNumber(-1200))).toBe('−1 200')
+  expect(plainPair(571_204.34, 345_678)).toBe('571204.3 345678.0')
+  expect(latLonText(52.930121, -0.3512)).toBe('52.93012 N, 0.35120 W')
+})
+
+test('a time that is none is shown as it came', () => {
+  expect(momentText('not a time')).toBe('not a time')
+})
