@@ -27,10 +27,8 @@ export function drawFigures(page: Page, { survey, areas }: LandownerReportInput)
   const rows: Row[] = [
     ['Search area', areaInWords(cover.areaM2)],
     ['Ground covered', `${areaInWords(cover.coveredM2)}, ${shareInWords(cover.coveredShare)} of the area`],
-    [
-      'Gaps',
-      `${gaps.count}, together ${areaInWords(gaps.areaM2)}, the largest ${areaInWords(gaps.largestM2)}`,
-    ],
+    ['Not reached', `${areaInWords(gaps.areaM2)} in all`],
+    ['Gaps listed', gaps.count === 0 ? 'none' : `${gaps.count}, the largest ${areaInWords(gaps.largestM2)}`],
     ['Passes', `${passes.mean.toFixed(2)} on average over the area, ${passes.max} at most`],
     ['Distance walked', lengthInWords(cover.distanceM)],
   ]

@@ -1,5 +1,6 @@
-import type { AreaView } from '#contract'
+import type { AreaView, Settings } from '#contract'
 import { formatGridRef } from '#core/geodesy'
+import { thinLine } from '#core/geometry'
 import { ink, leftEdge, lowestLine, type Page, printable, textWidth, writeParagraph } from './page.ts'
 import type { LandownerReportInput } from './report-input.ts'
 
@@ -26,6 +27,8 @@ const ratios = [1, 1.25, 1.5, 2, 2.5, 3, 4, 5, 6, 7.5]
 const legendHeight = 58
 /** Fixes nearer than this to the last one drawn, metres, are passed over: standing still to dig leaves a knot of fixes, which must not show. */
 const strideM = 3
+/** Outlines of gaps are thinned by so much, metres: a third of a millimetre on a plan of 1 to 1500, and no trace of single fixes. */
+const outlineM = 0.5
 
 /** The plan: ground covered, gaps hatched, the area's outline, scale, north and a key. Nothing where there is no area. */
 export function drawPlan(page: Page, input: LandownerReportInput): void {
@@ -36,7 +39,7 @@ export function drawPlan(page: Page, input: LandownerReportInput): void {
     return
   }
   const frame = planFrame(page, rings.flat())
-  const swathM = input.survey.cover?.settings.swathM ?? input.survey.settings.swathM
+  const { swathM } = input.survey.cover?.settings ?? input.survey.settings
   const areas = input.areas.map((area) => area.polygons)
   document.save()
   tracePolygons(document, frame, areas)
@@ -46,11 +49,11 @@ export function drawPlan(page: Page, input: LandownerReportInput): void {
   drawGaps(
     document,
     frame,
-    input.gaps.map((gap) => gap.polygons),
+    input.gaps.map((gap) => gap.polygons.map((rings) => rings.map(thinned))),
   )
   tracePolygons(document, frame, areas)
   document.lineWidth(1.4).strokeColor(ink.text).lineJoin('round').stroke()
-  drawLegend(page, frame, swathM, place(input, rings.flat()))
+  drawLegend(page, frame, input.survey.cover?.settings ?? input.survey.settings, place(input, rings.flat()))
 }
 
 /** The largest round scale at which all of it fits below what is written. Areas too large for any get the smallest. */
@@ -145,6 +148,11 @@ export function inStrides(line: Float64Array, stride: number): Float64Array {
   return Float64Array.from(kept)
 }
 
+function thinned(ring: readonly Pair[]): [number, number][] {
+  const line = thinLine(Float64Array.from(ring.flat()), outlineM)
+  return Array.from({ length: line.length / 2 }, (_, i) => [line[2 * i]!, line[2 * i + 1]!])
+}
+
 /** Gaps: hatched and outlined, so that they are told apart without colour. */
 function drawGaps(document: PDFKit.PDFDocument, frame: Frame, gaps: readonly Polygons[]): void {
   if (gaps.length === 0) return
@@ -176,14 +184,14 @@ function place({ survey }: LandownerReportInput, pairs: readonly Pair[]): string
   return `National Grid ${squares.slice(0, 4).join(', ')}${squares.length > 4 ? ' and others' : ''}`
 }
 
-function drawLegend(page: Page, frame: Frame, swathM: number, placeWords: string): void {
+function drawLegend(page: Page, frame: Frame, { swathM, minGapM2 }: Settings, placeWords: string): void {
   const { document } = page
   const y = frame.bottom + 16
   document.font('regular').fontSize(9).fillColor(ink.text)
   const keys: readonly [string, (x: number) => void][] = [
     ['search area', (x) => document.rect(x, y, 20, 9).lineWidth(1.4).strokeColor(ink.text).stroke()],
     [`walked, ${swathM} m wide`, (x) => document.rect(x, y, 20, 9).fill(ink.covered)],
-    ['gap', (x) => drawGapKey(document, x, y)],
+    [`gap of ${minGapM2} m² or more`, (x) => drawGapKey(document, x, y)],
   ]
   let x = leftEdge
   for (const [words, draw] of keys) {
