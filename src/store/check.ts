@@ -125,7 +125,9 @@ function fitsIndex(bounds: Bounds | null, row: Row): boolean {
   const [minX, maxX, minY, maxY] = ['minx', 'maxx', 'miny', 'maxy'].map((column) => numberAt(row, column))
   if (bounds === null || !(bounds.minX <= bounds.maxX)) return row.indexed === null
   if (minX == null || maxX == null || minY == null || maxY == null) return false
-  const below = (low: number, value: number) => low <= value && value - low <= Math.abs(value) * 1e-6 + 1e-12
+  const tiny = 1e-12 // degrees: float32 has no numbers between 0 and 1e-45, so the box of such values may miss them
+  const below = (low: number, value: number) =>
+    low <= value + tiny && value - low <= Math.abs(value) * 1e-6 + tiny
   return (
     below(minX, bounds.minX) &&
     below(-maxX, -bounds.maxX) &&
