@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs'
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { formatGridRef, formatIrishGridRef, parseGridRef, parseIrishGridRef } from './grid-reference.ts'
@@ -96,4 +97,32 @@ test('a position beyond the letters, or an odd count of figures, has no referenc
 
 test('ten megabytes of text are refused by their length', () => {
   expect(() => parseGridRef('TG'.repeat(5_000_000))).toThrow('The text is 10000000 characters long')
+})
+
+const cases = readFileSync(
+  new URL('../../../fixtures/geodesy/grid-references/gridrefs.csv', import.meta.url),
+  'utf8',
+)
+  .trim()
+  .split('\n')
+  .slice(1)
+  .map((line) => line.split(',') as [string, string, string, string, string])
+
+test('references read as Geo::Coordinates::OSGB reads them', () => {
+  const parsed = cases.filter(([direction]) => direction === 'parse')
+  expect(parsed).toHaveLength(14)
+  for (const [, reference, x, y] of parsed) {
+    const { easting, northing } = parseGridRef(reference)
+    expect([easting, northing], reference).toEqual([Number(x), Number(y)])
+  }
+})
+
+test('references written as Geo::Coordinates::OSGB writes them, spaces apart', () => {
+  const figures: Record<string, number> = { trad: 6, gps: 10, '10km': 2, '1km': 4 }
+  const formatted = cases.filter(([direction]) => direction === 'format')
+  expect(formatted).toHaveLength(11)
+  for (const [, reference, x, y, form] of formatted) {
+    const ours = formatGridRef(Number(x), Number(y), figures[form]!)
+    expect(ours.replaceAll(' ', ''), reference).toBe(reference.replaceAll(' ', ''))
+  }
 })

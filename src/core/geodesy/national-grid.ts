@@ -1,20 +1,13 @@
 import { grs80 } from './ellipsoid.ts'
-import type { ShiftGrid } from './shift-grid.ts'
 import {
-  projectTransverseMercator,
-  transverseMercator,
-  unprojectTransverseMercator,
-} from './transverse-mercator.ts'
+  nationalGridProjection,
+  projectNationalGrid,
+  unprojectNationalGrid,
+} from './national-grid-projection.ts'
+import type { ShiftGrid } from './shift-grid.ts'
 
 /** The National Grid projection on the ETRS89 ellipsoid: step one of OSTN15. */
-const etrs89OnNationalGrid = transverseMercator({
-  ellipsoid: grs80,
-  originLat: 49,
-  centralMeridian: -2,
-  scale: 0.999_601_271_7,
-  falseEasting: 400_000,
-  falseNorthing: -100_000,
-})
+const etrs89OnNationalGrid = nationalGridProjection(grs80)
 
 /**
  * Adds (`sense` 1) the shift found at each planar position, or, with `sense` -1, takes off the shift found at the
@@ -75,13 +68,13 @@ function shiftPairs(shift: ShiftGrid, xy: Float64Array, sense: 1 | -1): void {
  *
  * Units   degrees in, metres out; interleaved pairs; `out` may be `lonLat`.
  * CRS     WGS84 is taken as ETRS89 (docs/methods/geodesy.md says what that costs).
- * Method  transverse Mercator on GRS80, then the bilinear shift of the 1 km cell: Ordnance Survey, Transformations and
+ * Method  the National Grid projection on GRS80, then the bilinear shift of the 1 km cell: Ordnance Survey, Transformations and
  *         OSGM15 user guide, section on OSTN15.
  * Limits  NaN outside the 700 x 1250 km of the shift grid; never another transformation instead.
  * Cost    under 1 microsecond a point (bench/geodesy.ts).
  */
 export function toNationalGrid(shift: ShiftGrid, lonLat: Float64Array, out: Float64Array): void {
-  projectTransverseMercator(etrs89OnNationalGrid, lonLat, out)
+  projectNationalGrid(etrs89OnNationalGrid, lonLat, out)
   shiftPairs(shift, out, 1)
 }
 
@@ -89,5 +82,5 @@ export function toNationalGrid(shift: ShiftGrid, lonLat: Float64Array, out: Floa
 export function fromNationalGrid(shift: ShiftGrid, xy: Float64Array, out: Float64Array): void {
   if (out !== xy) out.set(xy)
   shiftPairs(shift, out, -1)
-  unprojectTransverseMercator(etrs89OnNationalGrid, out, out)
+  unprojectNationalGrid(etrs89OnNationalGrid, out, out)
 }

@@ -108,7 +108,8 @@ export function parsePlanarPair(text: string): PlanarReading | null {
   const found = pairText.exec(rest)
   if (found === null) return null
   const [, before1, first, after1, before2, second, after2] = found
-  const letters = [before1 ?? after1, before2 ?? after2]
+  // A letter between the numbers belongs to the second where the first has one before it.
+  const letters = before1 === undefined ? [after1, before2 ?? after2] : [before1, before2 ?? after1]
   const [one, two] = [Number(first), Number(second)]
   if (epsg === null && Math.abs(one) <= 360 && Math.abs(two) <= 360) return null
   if (letters[0] !== undefined && letters[0] === letters[1]) {
