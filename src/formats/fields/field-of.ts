@@ -7,6 +7,7 @@ export type Field =
   | 'easting'
   | 'northing'
   | 'gridRef'
+  | 'position'
   | 'epsg'
   | 'time'
   | 'date'
@@ -16,6 +17,7 @@ export type Field =
   | 'accuracy'
   | 'track'
   | 'segment'
+  | 'walked'
   | 'area'
   | 'part'
   | 'ring'
@@ -86,6 +88,8 @@ const spellings: Readonly<Record<Field, string>> = {
   northing: 'northing, northings, north, n, northing y, y northing, grid n, grid northing, grid north',
   gridRef:
     'grid ref, grid reference, gridref, gridreference, ngr, national grid reference, national grid ref, map ref, map reference, grid, ngr reference',
+  position:
+    'position, coordinates, coordinate, coords, coord, location, latlon, lat lon, lat long, latitude longitude, lat lng',
   epsg: 'epsg, epsg code, crs, srid',
   time: 'time, datetime, date time, timestamp, time stamp, utc, time utc, utc time, datetime utc, gmt, when, recorded, recorded time, date and time, time found, found time, iso time, epoch, unix time',
   date: 'date, day, date found, found date, found on, find date, recorded date, date recorded, utc date, date utc',
@@ -95,8 +99,9 @@ const spellings: Readonly<Record<Field, string>> = {
   accuracy:
     'accuracy, horizontal accuracy, h accuracy, hacc, h acc, acc, precision, error, epe, eph, position error, horizontal error',
   track:
-    'track, track id, track name, track no, track number, trk, trk id, trkid, trackid, tracknum, trackname, walk, lane',
+    'track, track id, track name, track no, track number, trk, trk id, trkid, trackid, tracknum, trackname',
   segment: 'segment, seg, segment id, seg id, trkseg, track segment, segment no, segment number',
+  walked: 'walked',
   area: 'area, area name, search area, area id, gap',
   part: 'part, part id, part no, polygon',
   ring: 'ring, ring id, ring no, hole',

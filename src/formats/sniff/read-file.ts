@@ -1,6 +1,7 @@
 import { type FaultCode, type FileFault, SurveyError } from '#core/faults'
 import type { FileContent, FileKind } from '#core/record'
-import { type ByteSource, decodedText, headOf, type Progress } from '#formats/bytes'
+import { type ByteSource, bytesFrom, decodedText, headOf, type Progress } from '#formats/bytes'
+import { readCsv } from '#formats/csv'
 import { FaultList } from '#formats/fault-list'
 import { readGeoJson } from '#formats/geojson'
 import { readGpx } from '#formats/gpx'
@@ -11,6 +12,8 @@ import { isGzip, isZip, knownStranger } from './magic.ts'
 export interface ReadOptions {
   /** Told how many bytes have been read. */
   readonly progress?: Progress
+  /** Grid of eastings and northings in a table that does not name one; see CsvOptions. */
+  readonly epsg?: number
 }
 
 const headBytes = 4096
@@ -64,14 +67,14 @@ function readText(
   extension: string,
   head: Uint8Array,
   source: ByteSource,
-  { progress }: ReadOptions,
+  options: ReadOptions,
 ): FileContent {
   const start = [...decodedText(head, () => {})].join('')
   if (start.trim() === '' && head.length < headBytes) {
     throw new SurveyError('empty-file', `${name} holds nothing but white space.`)
   }
   const found = kindOfText(start, extension)
-  const readerOptions = { fileName: name, ...(progress ? { progress } : {}) }
+  const readerOptions = { ...options, fileName: name }
   switch (found.kind) {
     case null:
       throw unknown(name, found.is)
@@ -80,9 +83,26 @@ function readText(
     case 'geojson':
       return readGeoJson(source, readerOptions)
     case 'kml':
-    case 'text':
       throw unknown(name, found.kind)
+    case 'text':
+      return readPlainText(extension, source, readerOptions)
   }
+}
+
+/** Text that is neither XML nor JSON: a table, unless its name says that it ought to be one of those and it is no table. */
+function readPlainText(
+  extension: string,
+  source: ByteSource,
+  options: ReadOptions & { fileName: string },
+): FileContent {
+  const bytes = bytesFrom(source)
+  const { table: _table, ...content } = readCsv(bytes, options)
+  if (!content.faults.some(({ code }) => code === 'missing-columns') || extensions.csv.includes(extension)) {
+    return content
+  }
+  if (extension === 'gpx') return readGpx(bytes, options)
+  if (extensions.geojson.includes(extension)) return readGeoJson(bytes, options)
+  throw unknown(options.fileName, 'text, but no table with positions')
 }
 
 function unknown(name: string, is: string): SurveyError {

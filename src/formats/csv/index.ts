@@ -1,0 +1,2 @@
+export type { ColumnMeaning } from './column-plan.ts'
+export { type CsvContent, type CsvOptions, type CsvTable, readCsv } from './read-csv.ts'
