@@ -33,7 +33,9 @@ export class ExactBuffers {
   }
 
   static async load(): Promise<ExactBuffers> {
-    return new ExactBuffers(await initGeosJs())
+    // GEOS tells of unsound polygons on the console too; `measure` hands that back instead.
+    const quiet = { noticeHandler: (): void => {} }
+    return new ExactBuffers(await initGeosJs(quiet))
   }
 
   cover(tracks: readonly PlanarTrack[], area: PlanarArea, wanted: ExactWanted): ExactCover {

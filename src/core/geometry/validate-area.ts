@@ -19,7 +19,8 @@ export interface AreaFlaw {
  * edge, are sound. A hole that strays out of its outline exactly through corners is not noticed.
  *
  * CRS     any planar grid, metres.
- * Cost    near linear in corners: about 0.2 s for 100,000 (see `ringMeetings`). At most `most` flaws are told.
+ * Cost    about 0.3 s for an outline of 100,000 corners; seconds where as many edges lie side by side (a star of
+ *         100,000 spikes takes 3 s), see `ringMeetings`. At most `most` flaws are told.
  */
 export function validateArea(area: PlanarArea, most = 20): AreaFlaw[] {
   const rings = area.polygons.flatMap((polygon) => polygon.rings)
