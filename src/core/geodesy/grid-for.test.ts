@@ -62,6 +62,10 @@ test('the grid chosen is known, and reaches the place', () => {
   )
 })
 
+test('regression: a hair short of 180 east there was no zone', () => {
+  expect(gridFor(179.999_999_999_999_97, 0, shift)).toBe(32_601)
+})
+
 test('no place, no grid', () => {
   expect(() => gridFor(0, 91, shift)).toThrow(RangeError)
   expect(() => gridFor(Number.NaN, 0, shift)).toThrow(RangeError)

@@ -97,7 +97,8 @@ export function formatAngle(degrees: number, axis: 'lat' | 'lon', decimals: numb
   const seconds = (count % (60 * scale)) / scale
   const minutes = Math.floor(count / (60 * scale)) % 60
   const whole = Math.floor(count / (3600 * scale))
-  const letter = axis === 'lat' ? (degrees < 0 ? 'S' : 'N') : degrees < 0 ? 'W' : 'E'
+  const negative = degrees < 0 && count > 0
+  const letter = axis === 'lat' ? (negative ? 'S' : 'N') : negative ? 'W' : 'E'
   const width = decimals === 0 ? 2 : decimals + 3
   return `${whole}°${String(minutes).padStart(2, '0')}'${seconds.toFixed(decimals).padStart(width, '0')}"${letter}`
 }

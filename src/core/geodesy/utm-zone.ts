@@ -4,7 +4,8 @@
  */
 export function utmZone(lon: number, lat: number): number {
   const turned = lon - 360 * Math.floor((lon + 180) / 360)
-  const plain = Math.min(Math.floor((turned + 180) / 6) + 1, 60)
+  // Rounding of a longitude a hair from 180 may fall to either side of it.
+  const plain = Math.min(Math.max(Math.floor((turned + 180) / 6) + 1, 1), 60)
   if (lat >= 56 && lat < 64 && plain === 31 && turned >= 3) return 32
   if (lat >= 72 && lat < 84 && turned >= 0 && turned < 42) {
     return turned < 9 ? 31 : turned < 21 ? 33 : turned < 33 ? 35 : 37
