@@ -160,4 +160,7 @@ test('several places, a line or many', () => {
   expect(found('TG 514 131; nonsense; SP 12 34')).toEqual(['TG 514 131', 'fault', 'SP 12 34'])
   expect(found('nonsense')).toEqual(['fault'])
   expect(found('')).toEqual([])
+  expect(parseCoordinates('WE 950 950', context)).toMatchObject([
+    { text: 'WE 950 950', code: 'outside-grid' },
+  ])
 })

@@ -1,4 +1,4 @@
-import { isSurveyError } from '#core/faults'
+import { type FaultCode, isSurveyError } from '#core/faults'
 import {
   angularCoordinate,
   type Coordinate,
@@ -118,7 +118,7 @@ function readAngles(trimmed: string): Coordinate | null {
 /** One place of a list: what stood there, and what it is or why it is none. */
 export type CoordinateReading =
   | { readonly text: string; readonly coordinate: Coordinate }
-  | { readonly text: string; readonly fault: string }
+  | { readonly text: string; readonly fault: string; readonly code: FaultCode }
 
 /**
  * Reads several places: one a line, or several a line set apart by semicolons or bars, or by commas, or (references written
@@ -156,6 +156,6 @@ function readOne(text: string, context: CoordinateContext): CoordinateReading {
     return { text, coordinate: parseCoordinate(text, context) }
   } catch (error) {
     if (!isSurveyError(error)) throw error
-    return { text, fault: error.message }
+    return { text, fault: error.message, code: error.code }
   }
 }
