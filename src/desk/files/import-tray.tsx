@@ -61,31 +61,29 @@ export function ImportTray() {
   useGoToImported()
   if (!reading && outcomes.length === 0) return null
   const place = reading && reading.total > 1 ? ` (${reading.place} of ${reading.total})` : ''
+  if (reading)
+    return (
+      <ProgressBar
+        label={`${job?.label ?? `Sending ${reading.name}`}${place}`}
+        done={job?.done ?? 0}
+        onCancel={cancelImport}
+      />
+    )
   return (
     <section className={classes.tray} aria-label="Files added" data-testid="import-summary">
-      {reading ? (
-        <ProgressBar
-          label={`${job?.label ?? `Sending ${reading.name}`}${place}`}
-          done={job?.done ?? 0}
-          onCancel={cancelImport}
-        />
-      ) : (
-        <div className={classes.head}>
-          <h2 className={classes.title}>What came in</h2>
-          <ActionIcon aria-label="Close the summary" onClick={closeSummary}>
-            <IconX size={18} aria-hidden="true" />
-          </ActionIcon>
-        </div>
-      )}
-      {outcomes.length > 0 ? (
-        // biome-ignore lint/a11y/noNoninteractiveTabindex: a list that scrolls must be reachable by keyboard.
-        <ul className={classes.files} tabIndex={0} aria-label="Files">
-          {outcomes.map((outcome, i) => (
-            // biome-ignore lint/suspicious/noArrayIndexKey: outcomes are only ever added at the end.
-            <OutcomeRow key={i} outcome={outcome} />
-          ))}
-        </ul>
-      ) : null}
+      <div className={classes.head}>
+        <h2 className={classes.title}>What came in</h2>
+        <ActionIcon aria-label="Close the summary" onClick={closeSummary}>
+          <IconX size={18} aria-hidden="true" />
+        </ActionIcon>
+      </div>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a list that scrolls must be reachable by keyboard. */}
+      <ul className={classes.files} tabIndex={0} aria-label="Files">
+        {outcomes.map((outcome, i) => (
+          // biome-ignore lint/suspicious/noArrayIndexKey: outcomes are only ever added at the end.
+          <OutcomeRow key={i} outcome={outcome} />
+        ))}
+      </ul>
     </section>
   )
 }

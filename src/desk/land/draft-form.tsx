@@ -86,10 +86,10 @@ export function DraftForm({ draft }: { readonly draft: AreaDraft }) {
         {fault ? <Notice tone="fault">{fault}</Notice> : null}
         <div className={classes.buttons}>
           <Button type="submit" disabled={!drawn || draft.name.trim() === ''} loading={saving}>
-            Keep this area
+            Save the area
           </Button>
           <Button variant="default" onClick={dropDraft}>
-            Leave it
+            Cancel
           </Button>
         </div>
       </form>

@@ -7,6 +7,7 @@ import { deskApi } from '../api/desk-api.ts'
 import { refreshSurvey, useList } from '../api/queries.ts'
 import { FilesButton } from '../files/files-button.tsx'
 import { goToPolygons } from '../map/choosing.ts'
+import { boundsOfPolygons, goTo } from '../map/map-state.ts'
 import { workOutCoverIfStale } from '../state/cover-run.ts'
 import { selection } from '../state/desk-state.ts'
 import { tell, tellFault } from '../state/notices.ts'
@@ -44,7 +45,10 @@ function AreaRow({ area, chosen }: { readonly area: AreaView; readonly chosen: b
       <ActionIcon
         aria-label={`Change ${area.name}`}
         title="Change name or outline"
-        onClick={() => editArea(area)}
+        onClick={() => {
+          editArea(area)
+          goTo(boundsOfPolygons(area.polygons))
+        }}
       >
         <IconPencil size={18} aria-hidden="true" />
       </ActionIcon>

@@ -28,7 +28,6 @@ export function CoordinateReadout({ grid }: { readonly grid: SurveyGridView | nu
       type="button"
       className={classes.readout}
       onClick={() => void copyPlace(plainPair(easting, northing, digits))}
-      aria-label="Copy the easting and northing of the middle of the map"
       title="Click to copy"
       data-testid="readout"
     >

@@ -3,7 +3,7 @@ import { IconX } from '@tabler/icons-react'
 import { useEffect, useState } from 'react'
 import { createPortal } from 'react-dom'
 import type { FindspotView } from '#contract'
-import { gridNumber, latLonText, lengthText, momentText } from '#ui'
+import { gridNumber, latLonText, momentText } from '#ui'
 import { useList } from '../api/queries.ts'
 import { findText } from '../finds/find-text.ts'
 import { selection } from '../state/desk-state.ts'
@@ -16,7 +16,10 @@ function factsOf(spot: FindspotView): readonly (readonly [string, string])[] {
     ['Grid reference', spot.gridRef],
     ['Grid', `${gridNumber(spot.easting, 1)} E, ${gridNumber(spot.northing, 1)} N`],
     ['WGS84', latLonText(spot.lat, spot.lon)],
-    ['Accuracy', spot.accuracyM === null ? 'not known' : `within ${lengthText(spot.accuracyM)}`],
+    [
+      'Accuracy',
+      spot.accuracyM === null ? 'not known' : `within ${Number(spot.accuracyM.toFixed(1))}\u202fm`,
+    ],
     ['Found', spot.time === null ? null : momentText(spot.time)],
     ['Note', spot.note],
   ]

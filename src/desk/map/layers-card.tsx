@@ -2,7 +2,7 @@ import { useMediaQuery } from '@mantine/hooks'
 import { IconChevronDown, IconStack2 } from '@tabler/icons-react'
 import { type ReactNode, useId } from 'react'
 import { passColours, type SurveyView } from '#contract'
-import { FindspotSwatch, LineSwatch, RampLegend, wholeNumber } from '#ui'
+import { FindspotSwatch, LineSwatch, passRamp, RampLegend, useLook, wholeNumber } from '#ui'
 import { type LayerName, legendOpen, shownLayers } from '../state/desk-state.ts'
 import { createStore, useStore } from '../state/store.ts'
 import classes from './layers-card.module.css'
@@ -14,12 +14,27 @@ const css = ([r, g, b]: readonly number[]): string => `rgb(${r} ${g} ${b})`
 
 /** The middle of the ramp, as the swatch of the cover. */
 function CoverSwatch() {
+  const { look } = useLook()
   return (
     <svg width="44" height="22" viewBox="0 0 44 22" aria-hidden="true">
-      {passColours.map(({ passes, rgb }, i) => (
-        <rect key={passes} x={2 + i * 10} y="4" width="10" height="14" fill={css(rgb)} />
+      {passRamp[look].map((rgb, i) => (
+        <rect key={css(rgb)} x={2 + i * 10} y="4" width="10" height="14" fill={css(rgb)} />
       ))}
     </svg>
+  )
+}
+
+/** The steps of passes, in the colours of the look now shown. */
+function PassLegend() {
+  const { look } = useLook()
+  const steps = passColours.map(({ passes }, i) => ({
+    colour: css(passRamp[look][i] ?? []),
+    text: i === passColours.length - 1 ? `${passes}+` : String(passes),
+  }))
+  return (
+    <div className={classes.ramp}>
+      <RampLegend title="Passes over a spot" steps={steps} />
+    </div>
   )
 }
 
@@ -84,17 +99,7 @@ export function LayersCard({ survey }: { readonly survey: SurveyView | null }) {
                 {label}
                 <span className={classes.count}>{count === null ? '' : wholeNumber(count)}</span>
               </label>
-              {name === 'cover' && shown.cover ? (
-                <div className={classes.ramp}>
-                  <RampLegend
-                    title="Passes over a spot"
-                    steps={passColours.map(({ passes, rgb }, i) => ({
-                      colour: css(rgb),
-                      text: i === passColours.length - 1 ? `${passes}+` : String(passes),
-                    }))}
-                  />
-                </div>
-              ) : null}
+              {name === 'cover' && shown.cover ? <PassLegend /> : null}
             </li>
           ))}
         </ul>

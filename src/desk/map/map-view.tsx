@@ -4,7 +4,7 @@ import { NorthMark, ScaleBar, useLook } from '#ui'
 import { deskApi } from '../api/desk-api.ts'
 import { useList } from '../api/queries.ts'
 import { areaDraft, changeDraft } from '../land/area-draft.ts'
-import { selection, shownLayers } from '../state/desk-state.ts'
+import { legendOpen, selection, shownLayers } from '../state/desk-state.ts'
 import { tellFault } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
 import { choseOnMap } from './choosing.ts'
@@ -16,6 +16,9 @@ import classes from './map-view.module.css'
 import { Plan } from './plan.ts'
 import type { Chosen } from './selection-layer.ts'
 import { ZoomButtons } from './zoom-buttons.tsx'
+
+/** Width of the open legend with its margin, pixels. */
+const legendPixels = 210
 
 /** Makes the map once, in its element, and takes it down with the page. */
 function usePlan(target: React.RefObject<HTMLElement | null>): Plan | null {
@@ -98,12 +101,15 @@ export function MapView({ survey, messages }: MapViewProps) {
   const layers = useStore(shownLayers)
   const draft = useStore(areaDraft)
   const chosen = useChosen(made)
+  const legend = useStore(legendOpen)
+  useEffect(() => {
+    if (made) made.legendRoom = legend ? legendPixels : 0
+  }, [made, legend])
   useSurveyOnPlan(made, survey)
   useEffect(() => made?.showLayers(layers), [made, layers])
   useEffect(() => made?.showDraft(draft), [made, draft])
   useEffect(() => made?.showChosen(chosen), [made, chosen])
-  // biome-ignore lint/correctness/useExhaustiveDependencies: another look means other colours in the style sheet.
-  useEffect(() => made?.paint(), [made, look])
+  useEffect(() => made?.paint(look), [made, look])
 
   return (
     <main className={classes.frame} aria-label="Map">

@@ -8,9 +8,10 @@ import Overlay from 'ol/Overlay.js'
 import type VectorSource from 'ol/source/Vector.js'
 import View from 'ol/View.js'
 import type { AreaView, CoverView, FindspotView, GapView, TrackView } from '#contract'
+import type { Look } from '#ui'
 import type { AreaDraft } from '../land/area-draft.ts'
 import type { LayerName, Selection } from '../state/desk-state.ts'
-import { coverLayer, coverSource } from './cover-layer.ts'
+import { CoverLayer } from './cover-layer.ts'
 import { DraftLayer } from './draft-layer.ts'
 import { findspotLayer } from './findspot-layer.ts'
 import { gridLabelLayer, groundLayer } from './ground-layer.ts'
@@ -43,19 +44,26 @@ function motionMs(): number {
 
 /** The map: layers from the paper up, in the survey's own grid. It knows nothing of panels; its handlers carry news out. */
 export class Plan {
-  readonly popup = new Overlay({ positioning: 'bottom-center', offset: [0, -14], stopEvent: true })
+  readonly popup = new Overlay({
+    positioning: 'bottom-center',
+    offset: [0, -14],
+    stopEvent: true,
+    autoPan: { margin: 24, animation: { duration: motionMs() } },
+  })
+  /** Pixels at the right that the legend covers. */
+  legendRoom = 0
   readonly #map: OlMap
   readonly #handlers: PlanHandlers
   #colours = planColours()
   #projection = planProjection(0)
-  readonly #cover = coverLayer()
+  readonly #cover = new CoverLayer(() => this.#look)
   readonly #tracks: ReturnType<typeof trackLayer>
   readonly #gaps = gapLayer()
   readonly #areas = areaLayer()
   readonly #findspots = findspotLayer(() => this.#colours)
   readonly #selection = selectionLayer()
   readonly #draft: DraftLayer
-  #coverId = ''
+  #look: Look = 'light'
   #drafting = false
 
   constructor(target: HTMLElement, handlers: PlanHandlers) {
@@ -73,7 +81,7 @@ export class Plan {
     })
     this.#map.setLayers([
       groundLayer(() => this.#colours),
-      this.#cover,
+      this.#cover.layer,
       this.#tracks.layer,
       this.#gaps.layer,
       this.#areas.layer,
@@ -87,7 +95,6 @@ export class Plan {
     this.#map.on('pointermove', (event) => this.#point(event))
     target.addEventListener('pointerleave', () => handlers.pointed(null))
     this.#map.on('moveend', () => this.#settle())
-    this.paint()
   }
 
   /** Takes up a survey's grid and goes to its bounds. Until a grid is known, metres around nothing. */
@@ -105,14 +112,17 @@ export class Plan {
       }),
     )
     this.#findspots.place(this.#projection)
-    this.#coverId = ''
-    this.#cover.setSource(null)
+    this.#cover.clear()
     if (bounds) this.goTo(bounds, false)
   }
 
   /** Reads the colours of the look now shown and draws everything in them. */
-  paint(): void {
+  paint(look: Look): void {
     this.#colours = planColours()
+    if (look !== this.#look) {
+      this.#look = look
+      this.#cover.repaint()
+    }
     for (const part of [this.#tracks, this.#gaps, this.#areas, this.#selection, this.#draft])
       part.paint(this.#colours)
     this.#findspots.redraw()
@@ -135,17 +145,13 @@ export class Plan {
     this.#findspots.show(findspots)
   }
 
-  /** A cover with an id already shown is left as it is. */
   showCover(cover: CoverView | null): void {
-    const id = cover?.id ?? ''
-    if (id === this.#coverId) return
-    this.#coverId = id
-    this.#cover.setSource(cover ? coverSource(cover, this.#projection) : null)
+    this.#cover.show(cover, this.#projection)
   }
 
   showLayers(shown: Readonly<Record<LayerName, boolean>>): void {
     this.#areas.layer.setVisible(shown.areas)
-    this.#cover.setVisible(shown.cover)
+    this.#cover.layer.setVisible(shown.cover)
     this.#gaps.layer.setVisible(shown.gaps)
     this.#tracks.layer.setVisible(shown.tracks)
     this.#findspots.layer.setVisible(shown.findspots)
@@ -184,8 +190,10 @@ export class Plan {
   goTo([west, south, east, north]: PlanBounds, gliding = true): void {
     const [width = 0, height = 0] = this.#map.getSize() ?? []
     const room = Math.min(64, width / 8, height / 8)
+    // Where there is width to spare, what is shown keeps clear of the legend.
+    const right = width > 700 ? this.legendRoom : 0
     this.#map.getView().fit([west, south, east, north], {
-      padding: [room, room, room, room],
+      padding: [room, room + right, room, room],
       minResolution: 0.06,
       duration: gliding ? motionMs() : 0,
     })

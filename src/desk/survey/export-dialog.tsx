@@ -64,7 +64,7 @@ export function ExportDialog({ survey }: { readonly survey: SurveyView }) {
         </div>
       </fieldset>
       <fieldset className={classes.group}>
-        <legend>Form</legend>
+        <legend>File format</legend>
         <div className={classes.choices}>
           {formats.map(({ format: name, label }) => (
             <label key={name} className={classes.choice}>

@@ -33,7 +33,7 @@ export function KeysDialog() {
           data-autofocus
           onChange={(event) => singleKeys.set(event.currentTarget.checked)}
         />
-        Single keys do something
+        Use single keys as shortcuts
       </label>
       <h3 className={classes.heading}>Anywhere</h3>
       <KeyTable keys={deskKeys} />

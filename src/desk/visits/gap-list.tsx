@@ -16,7 +16,7 @@ interface GapRow {
 }
 
 const columns: readonly Column<GapRow>[] = [
-  { title: 'No.', width: '3.5rem', number: true, cell: ({ place }) => wholeNumber(place) },
+  { title: 'Gap', cell: ({ place }) => wholeNumber(place) },
   { title: 'Area', number: true, cell: ({ gap }) => areaText(gap.areaM2) },
 ]
 

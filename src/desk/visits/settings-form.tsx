@@ -1,4 +1,4 @@
-import type { Settings, SurveyView } from '#contract'
+import type { Settings } from '#contract'
 import { NumberRow, Section } from '#ui'
 import { deskApi } from '../api/desk-api.ts'
 import { refreshSurvey } from '../api/queries.ts'
@@ -30,21 +30,30 @@ function limits(
   }
 }
 
-/** How the cover is worked out. A change works it out anew. */
-export function SettingsForm({ survey }: { readonly survey: SurveyView }) {
-  const { settings } = survey
+interface SettingsProps {
+  readonly settings: Settings
+}
+
+/** The setting that is changed most. A change works the cover out anew. */
+export function SwathRow({ settings }: SettingsProps) {
+  return (
+    <NumberRow
+      label="Swath width"
+      hint="Edge to edge of the arc swept"
+      unit="m"
+      value={settings.swathM}
+      refuse={limits(0, 20, 'm')}
+      onChange={(swathM) => {
+        if (swathM !== null) void change({ swathM })
+      }}
+    />
+  )
+}
+
+/** The other settings of the cover. A change works it out anew. */
+export function SettingsForm({ settings }: SettingsProps) {
   return (
     <Section title="Settings">
-      <NumberRow
-        label="Swath width"
-        hint="Edge to edge of the arc swept"
-        unit="m"
-        value={settings.swathM}
-        refuse={limits(0, 20, 'm')}
-        onChange={(swathM) => {
-          if (swathM !== null) void change({ swathM })
-        }}
-      />
       <NumberRow
         label="Longest step"
         hint="Farther between two fixes is not swept ground"
@@ -77,7 +86,7 @@ export function SettingsForm({ survey }: { readonly survey: SurveyView }) {
       />
       <NumberRow
         label="Cell"
-        hint="Side of a cell of the cover; empty lets the size of the area choose"
+        hint="Side of a cell of the cover. Empty: the size of the area chooses"
         unit="m"
         value={settings.cellM}
         mayBeEmpty

@@ -4,8 +4,9 @@ import { Panel, Section } from '#ui'
 import { CoverAction } from './cover-action.tsx'
 import { CoverFigures, CoverNotes } from './cover-figures.tsx'
 import { GapList } from './gap-list.tsx'
-import { SettingsForm } from './settings-form.tsx'
+import { SettingsForm, SwathRow } from './settings-form.tsx'
 import { TrackList } from './track-list.tsx'
+import classes from './visits-panel.module.css'
 
 interface VisitsPanelProps {
   readonly survey: SurveyView
@@ -18,12 +19,15 @@ export function VisitsPanel({ survey, aside }: VisitsPanelProps) {
   return (
     <Panel title="Visits" aside={aside}>
       <Section>
-        <CoverAction survey={survey} />
+        <div className={classes.main}>
+          <SwathRow settings={survey.settings} />
+          <CoverAction survey={survey} />
+        </div>
       </Section>
       {cover ? <CoverFigures cover={cover} /> : null}
       <GapList />
       <TrackList />
-      <SettingsForm survey={survey} />
+      <SettingsForm settings={survey.settings} />
       {cover ? <CoverNotes cover={cover} /> : null}
     </Panel>
   )

@@ -48,7 +48,9 @@ export const theme = createTheme({
     Button: { defaultProps: { size: 'sm', fw: 600 } },
     ActionIcon: { defaultProps: { size: 36, variant: 'subtle' } },
     Tooltip: { defaultProps: { openDelay: 350, transitionProps: { duration: 0 }, withArrow: false } },
-    Modal: { defaultProps: { centered: true, radius: 'lg', transitionProps: { duration: 0 } } },
+    Modal: {
+      defaultProps: { centered: true, radius: 'lg', padding: 'xl', transitionProps: { duration: 0 } },
+    },
     Menu: { defaultProps: { transitionProps: { duration: 0 }, shadow: 'md' } },
   },
 })

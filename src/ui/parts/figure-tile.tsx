@@ -4,7 +4,7 @@ import classes from './figure-tile.module.css'
 interface FigureTileProps {
   readonly label: string
   readonly value: string
-  /** A short remark under the figure. */
+  /** A short remark beside the figure. */
   readonly note?: string | undefined
   readonly testId?: string
 }
@@ -13,11 +13,13 @@ interface FigureTileProps {
 export function FigureTile({ label, value, note, testId }: FigureTileProps) {
   return (
     <div className={classes.tile}>
-      {note ? <dd className={classes.note}>{note}</dd> : null}
-      <dd className={classes.value} data-testid={testId}>
-        {value}
-      </dd>
       <dt className={classes.label}>{label}</dt>
+      <dd className={classes.figure}>
+        <span className={classes.value} data-testid={testId}>
+          {value}
+        </span>
+        {note ? <span className={classes.note}>{note}</span> : null}
+      </dd>
     </div>
   )
 }

@@ -11,17 +11,18 @@ interface ProgressBarProps {
 
 /** Long work under way: what it is doing, how far it has come, and Cancel. */
 export function ProgressBar({ label, done, onCancel }: ProgressBarProps) {
+  const words = `${label.charAt(0).toUpperCase()}${label.slice(1)}`
   const percent = Math.round(Math.min(1, Math.max(0, done)) * 100)
   return (
     <div className={classes.box}>
       <div className={classes.label}>
-        <span className={classes.words}>{label}</span>
+        <span className={classes.words}>{words}</span>
         <span className={classes.share}>{percent} %</span>
       </div>
       <div
         className={classes.track}
         role="progressbar"
-        aria-label={label}
+        aria-label={words}
         aria-valuemin={0}
         aria-valuemax={100}
         aria-valuenow={percent}

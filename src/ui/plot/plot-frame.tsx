@@ -27,8 +27,8 @@ interface PlotFrameProps {
 }
 
 export const plotWidth = 320
-export const plotHeight = 180
-const inset = { left: 40, right: 8, top: 8, bottom: 36 }
+export const plotHeight = 196
+const inset = { left: 40, right: 8, top: 24, bottom: 36 }
 
 /** Axes, rules and words around a plot. Horizontal rules only: the eye reads heights, not boxes. */
 export function PlotFrame({ title, summary, xLabel, yLabel, x, y, xTicks = true, children }: PlotFrameProps) {
@@ -74,7 +74,7 @@ export function PlotFrame({ title, summary, xLabel, yLabel, x, y, xTicks = true,
         <text x={plotWidth - inset.right} y={plotHeight - 4} textAnchor="end">
           {xLabel}
         </text>
-        <text x={0} y={plotHeight - 4}>
+        <text x={0} y={11}>
           {yLabel}
         </text>
       </svg>
