@@ -1,2 +1,2 @@
-export { demoSurvey } from './demo-survey.ts'
+export { type DemoFile, demoFiles } from './demo-files.ts'
 export { survey as demoNames } from './scenario.ts'
