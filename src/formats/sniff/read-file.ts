@@ -5,7 +5,8 @@ import { readCsv } from '#formats/csv'
 import { FaultList } from '#formats/fault-list'
 import { readGeoJson } from '#formats/geojson'
 import { readGpx } from '#formats/gpx'
-import { gunzipped } from '#formats/zip'
+import { readKml, readKmz } from '#formats/kml'
+import { gunzipped, zipEntries } from '#formats/zip'
 import { kindOfText } from './kind-of.ts'
 import { isGzip, isZip, knownStranger } from './magic.ts'
 
@@ -54,12 +55,17 @@ function readUnpacked(name: string, inner: string, source: ByteSource, options: 
   const stranger = isGzip(head) ? 'packed more than once; unpack it first' : knownStranger(head)
   if (stranger !== null) throw unknown(name, stranger)
   const extension = (/\.([A-Za-z0-9]{1,10})$/.exec(inner)?.[1] ?? '').toLowerCase()
-  const content = isZip(head) ? readZip(name, all) : readText(name, extension, head, all, options)
+  const content = isZip(head) ? readZip(name, all, options) : readText(name, extension, head, all, options)
   return { ...content, faults: [...extensionNote(extension, content.kind), ...content.faults] }
 }
 
-function readZip(name: string, _source: ByteSource): FileContent {
-  throw unknown(name, 'a zip archive')
+function readZip(name: string, source: ByteSource, options: ReadOptions): FileContent {
+  const bytes = bytesFrom(source)
+  const names = zipEntries(bytes, name).map((entry) => entry.name.toLowerCase())
+  const holds = (ending: string): boolean => names.some((entry) => entry.endsWith(ending))
+  if (holds('.kml')) return readKmz(bytes, { ...options, fileName: name })
+  if (holds('[content_types].xml')) throw unknown(name, 'an office document; save the table as CSV')
+  throw unknown(name, 'a zip archive without KML in it; unpack it first')
 }
 
 function readText(
@@ -83,7 +89,7 @@ function readText(
     case 'geojson':
       return readGeoJson(source, readerOptions)
     case 'kml':
-      throw unknown(name, found.kind)
+      return readKml(source, readerOptions)
     case 'text':
       return readPlainText(extension, source, readerOptions)
   }
@@ -96,10 +102,11 @@ function readPlainText(
   options: ReadOptions & { fileName: string },
 ): FileContent {
   const bytes = bytesFrom(source)
-  const { table: _table, ...content } = readCsv(bytes, options)
+  const content = readCsv(bytes, options)
   if (!content.faults.some(({ code }) => code === 'missing-columns') || extensions.csv.includes(extension)) {
     return content
   }
+  if (extension === 'kml') return readKml(bytes, options)
   if (extension === 'gpx') return readGpx(bytes, options)
   if (extensions.geojson.includes(extension)) return readGeoJson(bytes, options)
   throw unknown(options.fileName, 'text, but no table with positions')
