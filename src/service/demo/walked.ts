@@ -91,10 +91,10 @@ export function walked(path: WalkPath, digs: readonly Dig[], plan: WalkPlan, ran
   let alongM = 0
   while (alongM < path.lengthM) {
     record(placeAlong(path, alongM))
-    const pace1 = Math.min(0.6, Math.max(0.42, 0.54 + pace()))
+    const stride = Math.min(0.6, Math.max(0.42, 0.54 + pace()))
     const stop = stops[0]
-    if (!stop || alongM + pace1 < stop.alongM) {
-      alongM += pace1
+    if (!stop || alongM + stride < stop.alongM) {
+      alongM += stride
       continue
     }
     stops.shift()
