@@ -20,7 +20,7 @@ INSERT INTO gpkg_geometry_columns VALUES
   ('gaps', 'geom', 'POLYGON', 4326, 0, 0);
 `
 
-/** Our own tables, said to other programs as an extension of the GeoPackage (clause 2.3). */
+/** Our own tables, said to other programs as an extension of the GeoPackage (clause 2.3): reading them is harmless, writing is not. */
 const ownTables = [
   'originals',
   'survey',
@@ -36,7 +36,7 @@ const ownTables = [
 const extensions = ownTables
   .map(
     (table) =>
-      `INSERT INTO gpkg_extensions VALUES ('${table}', NULL, 'lynchet_survey', 'docs/reference/survey-file.md of Lynchet', 'read-write');`,
+      `INSERT INTO gpkg_extensions VALUES ('${table}', NULL, 'lynchet_survey', 'docs/reference/survey-file.md of Lynchet', 'write-only');`,
   )
   .join('\n')
 
