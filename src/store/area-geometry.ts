@@ -84,11 +84,11 @@ function closedRing(view: DataView, run: VertexRun): Float64Array {
   return closed
 }
 
-/** POINT in WGS84, without an envelope as is usual for points: 29 bytes. */
+/** POINT in WGS84, without an envelope as is usual for points: 29 bytes. NaN makes an empty point (clause 2.1.3.1). */
 export function encodePoint(x: number, y: number): Uint8Array {
   const blob = new Uint8Array(29)
   const view = new DataView(blob.buffer)
-  const at = writeGeometryHeader(blob, null)
+  const at = writeGeometryHeader(blob, Number.isNaN(x) || Number.isNaN(y) ? emptyBounds : null)
   view.setUint8(at, 1)
   view.setUint32(at + 1, 1, true)
   view.setFloat64(at + 5, x, true)

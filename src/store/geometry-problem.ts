@@ -23,8 +23,9 @@ export function geometryProblem(layer: Layer, blob: Uint8Array | null): string |
   const end = walkGeometry(view, header.bodyAt, () => {})
   if (end < 0) return 'has a geometry that cannot be read'
   if (end !== blob.length) return `has ${blob.length - end} bytes too many after its geometry`
-  if (isOf[layer].decode(blob) === null) return `is not a ${isOf[layer].kind}`
   const bounds = vertexBounds(blob, header.bodyAt)
+  if (layer === 'findspots' && bounds !== null && !(bounds.minX <= bounds.maxX)) return 'has no position'
+  if (isOf[layer].decode(blob) === null) return `is not a ${isOf[layer].kind}`
   if (header.bounds !== null && bounds !== null && !sameBounds(header.bounds, bounds)) {
     return 'lies outside the envelope that its header states'
   }

@@ -137,6 +137,7 @@ describe('geometries of GDAL 3.6.2', () => {
     // GDAL writes an envelope with z for such a line; from the body on, all bytes must agree.
     expect(hex(track.subarray(40))).toBe(hex(bytes(gdal.hex).subarray(8 + 48)))
     expect(hex(encodePoint(0.35, 53.01))).toBe(hex(ofGdal('POINT (0.35 53.01)')[0]!))
+    expect(hex(encodePoint(Number.NaN, Number.NaN))).toBe(hex(ofGdal('POINT EMPTY')[0]!))
     expect(hex(encodeMultiPolygon([]))).toBe(hex(ofGdal('MULTIPOLYGON EMPTY')[0]!))
   })
 

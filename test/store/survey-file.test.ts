@@ -166,6 +166,15 @@ describe('files brought in', () => {
     expect(() => survey.addFile(original('b.csv'), { ...noContent, areas: [uneven] })).toThrow(RangeError)
   })
 
+  test('keep a findspot that has no position in WGS84, and check tells of it', () => {
+    const survey = newSurvey()
+    const lost = findspot('lost')
+    const outside = { ...lost, recorded: { ...lost.recorded, x: Number.NaN, y: Number.NaN } }
+    survey.addFile(original('a.csv'), { ...noContent, findspots: [outside, findspot('A')] })
+    expect([survey.counts().findspots, survey.finds().length, survey.findspots().length]).toEqual([2, 2, 1])
+    expect(survey.check()).toEqual([{ code: 'geometry', text: 'The findspot 1 has no position.' }])
+  })
+
   test('keep gpkg_contents true: bounds and time of change', () => {
     const survey = newSurvey()
     survey.addFile(original('walk.gpx'), sampleContent())

@@ -126,7 +126,7 @@ describe('undo and other programs', () => {
     survey.addArea({ name: 'Gorse', polygons: [square(0, 53)], given: null })
     survey.addArea({ name: 'Heath', polygons: [square(1, 53)], given: null })
     const db = otherProgram(survey.path)
-    db.exec("UPDATE areas SET name = 'Moor' WHERE name = 'Gorse'")
+    db.exec("UPDATE areas SET name = 'Moor', uuid = 'another' WHERE name = 'Gorse'")
     db.close()
     expect(survey.undo()).toBe('drawing of area Heath')
     expect([survey.undoable(), survey.undo()]).toEqual([null, null])

@@ -10,13 +10,16 @@ const foreign = '(SELECT own FROM writing) = 0'
 const freshUuid = `lower(hex(randomblob(4)) || '-' || hex(randomblob(2)) || '-4' || substr(hex(randomblob(2)), 2) ||
     '-' || substr('89ab', 1 + (random() & 3), 1) || substr(hex(randomblob(2)), 2) || '-' || hex(randomblob(6)))`
 
-/** Columns whose change counts as a change of user data; the others follow from these. */
+/**
+ * Columns whose change counts as a change of user data; the others follow from these. A row without a UUID is just being
+ * added.
+ */
 const userColumns = {
-  areas: 'id, geom, name, attributes, original_id',
-  tracks: 'id, geom, name, walked, hdop, detail, attributes, original_id',
+  areas: 'id, uuid, geom, name, attributes, original_id',
+  tracks: 'id, uuid, geom, name, walked, hdop, detail, attributes, original_id',
   findspots:
-    'id, geom, name, easting, northing, grid_epsg, grid_method, accuracy_m, elevation_m, found_at, note, attributes, original_id',
-  finds: 'id, number, given_number, findspot_id, object, material, period, count, weight_g, depth_m',
+    'id, uuid, geom, name, easting, northing, grid_epsg, grid_method, accuracy_m, elevation_m, found_at, note, attributes, original_id',
+  finds: 'id, uuid, number, given_number, findspot_id, object, material, period, count, weight_g, depth_m',
 }
 
 function changeTriggers(table: keyof typeof userColumns): string {
@@ -30,8 +33,9 @@ CREATE TRIGGER ${table}_added AFTER INSERT ON ${table} WHEN ${foreign}
 BEGIN
   UPDATE ${table} SET uuid = ${freshUuid} WHERE id = NEW.id AND uuid IS NULL;${noted('insert', `(SELECT uuid FROM ${table} WHERE id = NEW.id)`)}
 END;
-CREATE TRIGGER ${table}_changed AFTER UPDATE OF ${userColumns[table]} ON ${table} WHEN ${foreign}
-BEGIN${noted('update', 'NEW.uuid')}
+CREATE TRIGGER ${table}_changed AFTER UPDATE OF ${userColumns[table]} ON ${table}
+  WHEN ${foreign} AND OLD.uuid IS NOT NULL
+BEGIN${noted('update', 'OLD.uuid')}
 END;
 CREATE TRIGGER ${table}_removed AFTER DELETE ON ${table} WHEN ${foreign}
 BEGIN${noted('delete', 'OLD.uuid')}
