@@ -1,10 +1,10 @@
-import { useMediaQuery } from '@mantine/hooks'
 import { IconChevronDown, IconStack2 } from '@tabler/icons-react'
 import { type ReactNode, useId } from 'react'
 import { passColours, type SurveyView } from '#contract'
 import { FindspotSwatch, LineSwatch, passRamp, RampLegend, useLook, wholeNumber } from '#ui'
 import { type LayerName, legendOpen, shownLayers } from '../state/desk-state.ts'
 import { createStore, useStore } from '../state/store.ts'
+import { useWide } from '../state/wide.ts'
 import classes from './layers-card.module.css'
 
 /** On a narrow page the card starts folded, whatever it is elsewhere. */
@@ -59,7 +59,7 @@ function rowsOf(survey: SurveyView): LayerRow[] {
 
 /** What the map shows, each with its symbol and a box to hide it. The legend and the switch are one. */
 export function LayersCard({ survey }: { readonly survey: SurveyView | null }) {
-  const wide = useMediaQuery('(min-width: 50.01rem)', true)
+  const wide = useWide()
   const wanted = useStore(legendOpen)
   const openNarrow = useStore(narrowOpen)
   const shown = useStore(shownLayers)

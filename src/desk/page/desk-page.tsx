@@ -1,5 +1,4 @@
 import { ActionIcon } from '@mantine/core'
-import { useMediaQuery } from '@mantine/hooks'
 import { IconChevronDown, IconChevronLeft, IconChevronUp } from '@tabler/icons-react'
 import { lazy, type ReactNode, Suspense, useEffect, useState } from 'react'
 import type { SurveyView } from '#contract'
@@ -13,6 +12,7 @@ import { LandPanel } from '../land/land-panel.tsx'
 import { MapView } from '../map/map-view.tsx'
 import { openDialog, panelOpen, selection, stage } from '../state/desk-state.ts'
 import { useStore } from '../state/store.ts'
+import { useWide } from '../state/wide.ts'
 import { VisitsPanel } from '../visits/visits-panel.tsx'
 import { useDeskKeys } from './desk-keys.ts'
 import classes from './desk-page.module.css'
@@ -35,7 +35,7 @@ function PanelButtons({
   readonly tall: boolean
   readonly setTall: (tall: boolean) => void
 }) {
-  const wide = useMediaQuery('(min-width: 50.01rem)', true)
+  const wide = useWide()
   return (
     <>
       {wide ? null : (

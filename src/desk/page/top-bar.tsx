@@ -1,20 +1,18 @@
-import { ActionIcon, Button, Menu, Tooltip } from '@mantine/core'
-import { useMediaQuery } from '@mantine/hooks'
+import { ActionIcon, Button } from '@mantine/core'
 import {
   IconArrowBackUp,
-  IconCheck,
   IconChevronDown,
-  IconContrast2,
   IconDownload,
   IconFilePlus,
   IconKeyboard,
 } from '@tabler/icons-react'
 import type { ReactNode } from 'react'
 import type { SurveyView } from '#contract'
-import { type LookChoice, useLook } from '#ui'
 import { chooseFiles } from '../files/choose-files.ts'
 import { openDialog } from '../state/desk-state.ts'
+import { useWide } from '../state/wide.ts'
 import { undoLast } from '../survey/undo.ts'
+import { LookMenu } from './look-menu.tsx'
 import classes from './top-bar.module.css'
 
 interface BarButtonProps {
@@ -27,55 +25,15 @@ interface BarButtonProps {
 
 /** A button with its word where there is room, else its icon alone with the word as its name. */
 function BarButton({ label, hint, icon, disabled = false, run }: BarButtonProps) {
-  const wide = useMediaQuery('(min-width: 50.01rem)', true)
-  const button = wide ? (
-    <Button variant="subtle" px="xs" leftSection={icon} disabled={disabled} onClick={run}>
+  const wide = useWide()
+  return wide ? (
+    <Button title={hint} variant="subtle" px="xs" leftSection={icon} disabled={disabled} onClick={run}>
       {label}
     </Button>
   ) : (
-    <ActionIcon aria-label={label} disabled={disabled} onClick={run} size={40}>
+    <ActionIcon aria-label={label} title={hint ?? label} disabled={disabled} onClick={run} size={40}>
       {icon}
     </ActionIcon>
-  )
-  return hint ? <Tooltip label={hint}>{button}</Tooltip> : button
-}
-
-const choices: readonly { readonly choice: LookChoice; readonly label: string }[] = [
-  { choice: 'system', label: 'As the system' },
-  { choice: 'light', label: 'Light' },
-  { choice: 'dark', label: 'Dark' },
-  { choice: 'high-contrast', label: 'High contrast' },
-]
-
-function LookMenu() {
-  const { choice: now, choose } = useLook()
-  return (
-    <Menu position="bottom-end">
-      <Menu.Target>
-        <ActionIcon aria-label="Look: light, dark or high contrast" size={40}>
-          <IconContrast2 size={20} aria-hidden="true" />
-        </ActionIcon>
-      </Menu.Target>
-      <Menu.Dropdown>
-        {choices.map(({ choice, label }) => (
-          <Menu.Item
-            key={choice}
-            role="menuitemradio"
-            aria-checked={choice === now}
-            leftSection={
-              <IconCheck
-                size={16}
-                aria-hidden="true"
-                style={{ visibility: choice === now ? 'visible' : 'hidden' }}
-              />
-            }
-            onClick={() => choose(choice)}
-          >
-            {label}
-          </Menu.Item>
-        ))}
-      </Menu.Dropdown>
-    </Menu>
   )
 }
 
@@ -119,7 +77,7 @@ export function TopBar({ survey }: { readonly survey: SurveyView | null }) {
       />
       <LookMenu />
       <span className={classes.wide}>
-        <ActionIcon aria-label="Keys" size={40} onClick={() => openDialog.set('keys')}>
+        <ActionIcon aria-label="Keys" title="Keys" size={40} onClick={() => openDialog.set('keys')}>
           <IconKeyboard size={20} aria-hidden="true" />
         </ActionIcon>
       </span>

@@ -1,9 +1,5 @@
-import '@mantine/core/styles/CloseButton.css'
-import '@mantine/core/styles/Modal.css'
-import '@mantine/core/styles/ModalBase.css'
-import '@mantine/core/styles/Overlay.css'
-import { Modal } from '@mantine/core'
 import type { SurveyView } from '#contract'
+import { Dialog } from '#ui'
 import { type DialogName, openDialog } from '../state/desk-state.ts'
 import { useStore } from '../state/store.ts'
 import { ExportDialog } from './export-dialog.tsx'
@@ -24,18 +20,11 @@ export function Dialogs({ survey }: { readonly survey: SurveyView | null }) {
   const close = (): void => openDialog.set(null)
   if (!name) return null
   return (
-    <Modal
-      opened
-      onClose={close}
-      title={titles[name]}
-      size="md"
-      closeButtonProps={{ 'aria-label': 'Close' }}
-      styles={{ title: { fontSize: 'var(--text-title)', fontWeight: 650 } }}
-    >
+    <Dialog key={name} title={titles[name]} onClose={close}>
       {name === 'surveys' ? <SurveysDialog /> : null}
       {name === 'new-survey' ? <NewSurveyForm /> : null}
       {name === 'export' && survey ? <ExportDialog survey={survey} /> : null}
       {name === 'keys' ? <KeysDialog /> : null}
-    </Modal>
+    </Dialog>
   )
 }

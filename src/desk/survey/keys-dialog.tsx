@@ -30,7 +30,6 @@ export function KeysDialog() {
         <input
           type="checkbox"
           checked={on}
-          data-autofocus
           onChange={(event) => singleKeys.set(event.currentTarget.checked)}
         />
         Use single keys as shortcuts

@@ -35,7 +35,6 @@ export function NewSurveyForm() {
         description="The farm or field, as you call it"
         value={title}
         maxLength={200}
-        data-autofocus
         onChange={(event) => setTitle(event.currentTarget.value)}
       />
       <TextInput

@@ -51,7 +51,6 @@ export function SurveysDialog() {
       <Button
         leftSection={<IconPlus size={18} aria-hidden="true" />}
         onClick={() => openDialog.set('new-survey')}
-        data-autofocus
       >
         New survey
       </Button>

@@ -47,10 +47,5 @@ export const theme = createTheme({
   components: {
     Button: { defaultProps: { size: 'sm', fw: 600 } },
     ActionIcon: { defaultProps: { size: 36, variant: 'subtle' } },
-    Tooltip: { defaultProps: { openDelay: 350, transitionProps: { duration: 0 }, withArrow: false } },
-    Modal: {
-      defaultProps: { centered: true, radius: 'lg', padding: 'xl', transitionProps: { duration: 0 } },
-    },
-    Menu: { defaultProps: { transitionProps: { duration: 0 }, shadow: 'md' } },
   },
 })
