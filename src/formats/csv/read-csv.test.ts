@@ -141,7 +141,7 @@ test('a value that cannot be read costs the value and is kept as it stands', () 
   expect(content.findspots[0]).toMatchObject({
     find: { object: 'coin', weightG: null, count: 1, depthM: null },
     time: null,
-    attributes: { weight: 'heavy', count: 'two', 'depth (cm)': 'deep' },
+    attributes: { weight: 'heavy', count: 'two', 'depth (cm)': 'deep', time: 'noon' },
   })
   expect(content.faults.map(({ line, code }) => [line, code])).toEqual(Array(4).fill([2, 'bad-value']))
 })

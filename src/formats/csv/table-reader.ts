@@ -45,6 +45,8 @@ export class TableReader {
   readonly #positions: RowPositions
   readonly #tracks = new Map<string, TrackInTable>()
   readonly #areas = new Map<string, AreaInTable>()
+  /** Fields of the row being read that their columns did not serve for; their cells are kept as they stand. */
+  readonly #left = new Set<Field>()
   #zoneless = false
 
   constructor(plan: ColumnPlan, settings: TableSettings, faults: FaultList) {
@@ -56,6 +58,7 @@ export class TableReader {
 
   row(cells: readonly string[], line: number): void {
     if (cells.every((cell) => cell.trim() === '')) return
+    this.#left.clear()
     const position = this.#positions.read(cells)
     if ('code' in position) {
       this.#faults.add(line, position.code, `Row left out: ${position.text}.`)
@@ -89,6 +92,7 @@ export class TableReader {
   }
 
   #bad(line: number, field: Field, text: string): void {
+    this.#left.add(field)
     const header = this.#plan.columns[this.#plan.at.get(field) ?? -1]?.header ?? field
     const sentence = `In column ${quoted(header)}, ${quoted(text)} cannot be read; the row was kept without it.`
     this.#faults.add(line, 'bad-value', sentence)
@@ -103,16 +107,24 @@ export class TableReader {
     return value
   }
 
+  /** A time that is complete in one cell stands for itself; else a date and a time of day make one. */
   #seconds(cells: readonly string[], line: number): number {
     const time = this.#cell(cells, 'time')
     const date = this.#cell(cells, 'date')
     const clock = this.#cell(cells, 'clock')
     if (time + date === '') return Number.NaN
-    const day = date === '' ? time : date
-    const ofDay = date === '' || time === '' ? clock : time
+    const alone = time === '' ? Number.NaN : cellSeconds(time, '', this.#settings.dayOrder)
+    if (!Number.isNaN(alone)) {
+      this.#left.add('date').add('clock')
+      this.#zoneless ||= leavesZoneOpen(time, '')
+      return alone
+    }
+    const [day, ofDay] = date === '' ? [time, clock] : [date, time === '' ? clock : time]
     const value = cellSeconds(day, ofDay, this.#settings.dayOrder)
-    if (Number.isNaN(value)) this.#bad(line, date === '' ? 'time' : 'date', `${day} ${ofDay}`.trim())
-    else this.#zoneless ||= leavesZoneOpen(day, ofDay)
+    if (Number.isNaN(value)) {
+      this.#bad(line, date === '' ? 'time' : 'date', `${day} ${ofDay}`.trim())
+      this.#left.add('time').add('clock')
+    } else this.#zoneless ||= leavesZoneOpen(day, ofDay)
     return value
   }
 
@@ -121,7 +133,7 @@ export class TableReader {
     return this.#optional(cells, line, field, (text) => quantity(text, 'length', unit, this.#settings.comma))
   }
 
-  /** Cells that no field took up, by the name of their column. */
+  /** Cells that served for no field, by the name of their column. */
   #others(
     cells: readonly string[],
     used: (field: Field) => boolean,
@@ -131,7 +143,7 @@ export class TableReader {
     for (let i = 0; i < cells.length; i++) {
       const column = columns[i]
       const field = column?.field ?? null
-      if (field !== null && at.get(field) === i && used(field)) continue
+      if (field !== null && at.get(field) === i && used(field) && !this.#left.has(field)) continue
       const text = cellText(cells[i])
       if (text !== '')
         keep(column === undefined || column.header === '' ? `column ${i + 1}` : column.header, text)
@@ -155,15 +167,15 @@ export class TableReader {
     const named = this.#cell(cells, 'name') === (track.name ?? '')
     const used = (field: Field): boolean =>
       inTracks.has(field) || (field === 'name' && named) || position.from.includes(field)
-    this.#others(cells, used, (name, text) => builder.extra(name, text))
     const hdop = this.#optional(cells, line, 'hdop', (text) => this.#positions.number(text))
     const elevation = this.#metres(cells, line, 'elevation')
-    builder.push(position.x, position.y, this.#seconds(cells, line), elevation, hdop)
+    const time = this.#seconds(cells, line)
+    this.#others(cells, used, (name, text) => builder.extra(name, text))
+    builder.push(position.x, position.y, time, elevation, hdop)
   }
 
   #findspot(cells: readonly string[], line: number, { epsg, x, y, accuracyM, from }: RowPosition): void {
     const texts = new Map<Field, string>()
-    const bad = new Set<Field>()
     for (const [field, i] of this.#plan.at) if (isFindField(field)) texts.set(field, cellText(cells[i]))
     const unit = (field: Field): Unit | null =>
       this.#plan.columns[this.#plan.at.get(field) ?? -1]?.unit ?? null
@@ -172,17 +184,13 @@ export class TableReader {
       weightUnit: unit('weight') ?? 'g',
       depthUnit: unit('depth') ?? this.#settings.depthUnit,
       comma: this.#settings.comma,
-      onBad: (field, text) => {
-        bad.add(field)
-        this.#bad(line, field, text)
-      },
+      onBad: (field, text) => this.#bad(line, field, text),
     })
     const accuracy = this.#metres(cells, line, 'accuracy')
     const elevation = this.#metres(cells, line, 'elevation')
     const time = this.#seconds(cells, line)
     const attributes = new Map<string, string>()
-    const used = (field: Field): boolean =>
-      !bad.has(field) && (inFinds.has(field) || isFindField(field) || from.includes(field))
+    const used = (field: Field): boolean => inFinds.has(field) || isFindField(field) || from.includes(field)
     this.#others(cells, used, (name, text) => keepAttribute(attributes, name, text))
     this.findspots.push({
       epsg,

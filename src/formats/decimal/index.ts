@@ -1,2 +1,3 @@
 export { decimal } from './decimal.ts'
 export { fixedDecimal } from './fixed-decimal.ts'
+export { plainDecimal } from './plain-decimal.ts'

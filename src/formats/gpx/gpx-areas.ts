@@ -1,9 +1,5 @@
 import type { RecordedArea, RecordedTrack } from '#core/record'
-
-/** Where a ring belongs, as the writer of this project notes it: `area part ring`, each counted from 0. */
-export const ringKey = 'extensions/lynchet:ring'
-/** The name of the area itself; the name of the trk also says which ring it is. */
-export const areaNameKey = 'extensions/lynchet:area'
+import { areaNameKey, ringKey } from './gpx-own.ts'
 
 interface AreaParts {
   readonly name: string | null
@@ -27,7 +23,7 @@ export class GpxAreas {
     const [, area = '', part = ''] = place
     let parts = this.#areas.get(area)
     if (parts === undefined) {
-      const { [ringKey]: _ring, [areaNameKey]: name = null, ...attributes } = track.attributes
+      const { [ringKey]: _ring, [areaNameKey]: name = null, desc: _desc, ...attributes } = track.attributes
       parts = { name, attributes, parts: new Map() }
       this.#areas.set(area, parts)
     }

@@ -1,6 +1,6 @@
 import { localName } from '#formats/xml'
 
-/** What an element of GPX is to a survey. `leaf` holds a value of its owner; `none` belongs to nothing that is kept. */
+/** What an element of GPX is to a survey. `leaf` holds a value of its owner, `value` one that this project wrote under a name; `none` belongs to nothing that is kept. */
 export type GpxRole =
   | 'document'
   | 'gpx'
@@ -14,6 +14,7 @@ export type GpxRole =
   | 'time'
   | 'hdop'
   | 'leaf'
+  | 'value'
   | 'none'
 
 /** Children that mean something, by the role of their parent; names of GPX 1.0 and 1.1. A fix outside a segment is met in the wild. */
@@ -101,9 +102,10 @@ export class GpxPlace {
     names.kinds++
     const local = localName(name)
     const isGpx = this.role === 'document' || name === names.gpx + local
-    const role =
-      (isGpx ? known.get(this.role)?.get(local) : undefined) ?? (this.owner === null ? 'none' : 'leaf')
     const own = names.own !== null && name.startsWith(names.own)
+    const role =
+      (isGpx ? known.get(this.role)?.get(local) : undefined) ??
+      (this.owner === null ? 'none' : own && local === 'value' ? 'value' : 'leaf')
     const step = own ? `lynchet:${local}` : local
     const path = this.owner === this || this.path === '' ? step : `${this.path}/${step}`
     const place = new GpxPlace(role, this.owner, owners.has(role) ? '' : path)

@@ -5,12 +5,10 @@ import { isoSeconds, statesZone } from '#formats/time'
 import { attributesOf, keepAttribute, TrackBuilder, TrackNotes } from '#formats/track'
 import { localName, type XmlEvents } from '#formats/xml'
 import { GpxAreas } from './gpx-areas.ts'
+import { ownNamespace, takeOwn } from './gpx-own.ts'
 import { type GpxNames, GpxPlace } from './gpx-place.ts'
 
 type Attributes = Readonly<Record<string, string>>
-
-/** Namespace of the elements that this project writes into GPX extensions. */
-export const ownNamespace = 'urn:lynchet:gpx:1'
 
 /** Turns the elements of one GPX file into tracks and findspots. State: where in the tree we are, and what is half read. */
 export class GpxReader implements XmlEvents {
@@ -31,6 +29,7 @@ export class GpxReader implements XmlEvents {
   #above: GpxPlace[] = []
   #text = ''
   #hadChild = false
+  #valueName = ''
   #trackLine = 0
   #zoneless = 0
   #zonelessLine = 0
@@ -85,6 +84,9 @@ export class GpxReader implements XmlEvents {
       case 'leaf':
         this.#keepAttributes(place, attributes)
         break
+      case 'value':
+        this.#valueName = attributes.name ?? ''
+        break
     }
     this.#latText = ''
     this.#lonText = ''
@@ -117,7 +119,10 @@ export class GpxReader implements XmlEvents {
         this.#hdop = this.#number(text, 'dilution')
         break
       case 'name':
-        this.#name = text.trim()
+        this.#name = text.trim() || null
+        break
+      case 'value':
+        this.#keep(place, this.#valueName, text)
         break
       case 'leaf':
         this.#closeLeaf(place, text)
@@ -254,20 +259,22 @@ export class GpxReader implements XmlEvents {
   #closeWaypoint(): void {
     if (!this.#located) return
     const attributes = this.#attributes
+    const { find, accuracyM, unnamed } = takeOwn(attributes)
+    if (find !== null) attributes.delete('cmt')
     const comment = attributes.get('cmt')
     const note = attributes.get('desc') ?? comment ?? null
     attributes.delete('desc')
     if (note === comment) attributes.delete('cmt')
     this.findspots.push({
       epsg: 4326,
-      name: this.#name,
+      name: unnamed ? null : this.#name,
       x: this.#lon,
       y: this.#lat,
-      accuracyM: null,
+      accuracyM,
       elevation: Number.isNaN(this.#elevation) ? null : this.#elevation,
       time: Number.isNaN(this.#time) ? null : this.#time,
       note,
-      find: null,
+      find,
       attributes: attributesOf(attributes),
     })
   }

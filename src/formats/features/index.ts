@@ -1,0 +1,2 @@
+export { type Features, requireLonLat } from './features.ts'
+export { findTexts } from './find-texts.ts'
