@@ -6,7 +6,7 @@ import { geometryBounds } from './geometry-bounds.ts'
 export const layers = ['areas', 'tracks', 'findspots', 'gaps'] as const
 export type Layer = (typeof layers)[number]
 
-export function isLayer(table: string): table is Layer {
+function isLayer(table: string): table is Layer {
   return (layers as readonly string[]).includes(table)
 }
 
@@ -64,7 +64,7 @@ function listedBounds(on: Connection, layer: Layer): Bounds {
 }
 
 /** From the geometries themselves, exactly. Cost: reads the whole layer. */
-export function layerBounds(on: Connection, layer: Layer): Bounds {
+function layerBounds(on: Connection, layer: Layer): Bounds {
   return boundsOfRow(
     on.one(`SELECT min(ST_MinX(geom)) AS min_x, min(ST_MinY(geom)) AS min_y,
       max(ST_MaxX(geom)) AS max_x, max(ST_MaxY(geom)) AS max_y FROM ${layer}`),

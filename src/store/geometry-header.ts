@@ -12,8 +12,8 @@ export interface GeometryHeader {
 
 /** Bytes of envelope for codes 0 to 4: none, xy, xyz, xym, xyzm. Codes 5 to 7 are not valid. */
 const envelopeBytes = [0, 32, 48, 48, 64]
-export const headerBytesWithBounds = 40
-export const headerBytesWithout = 8
+const headerBytesWithBounds = 40
+const headerBytesWithout = 8
 
 /** Null for bytes that do not start as a GeoPackage geometry, or that use the extended form (flag X). */
 export function readGeometryHeader(blob: Uint8Array): GeometryHeader | null {

@@ -15,7 +15,7 @@ import {
 } from './survey-folder.ts'
 
 /** 'GPKG', in the header of every GeoPackage (requirement 2). */
-export const applicationId = 0x47504b47
+const applicationId = 0x47504b47
 /** GeoPackage 1.3.0, the newest that GDAL 3.6 opens without a warning. */
 const geopackageVersion = 10_300
 /** Tracks and originals are large values: 1,000,000 fixes with a 100 MB original take 0.47 s, against 0.67 s at 4096. */

@@ -17,11 +17,6 @@ export function sqliteCode(error: unknown): number | null {
   return typeof extended === 'number' ? extended & 0xff : null
 }
 
-/** True for a breach of a constraint, such as a row that others refer to. */
-export function isConstraint(error: unknown): boolean {
-  return sqliteCode(error) === 19
-}
-
 /** The error to throw in place of `error`: a SurveyError where SQLite speaks of the world, else the error itself. */
 export function surveyFault(error: unknown, path: string): unknown {
   if (isSurveyError(error)) return error

@@ -125,6 +125,6 @@ function fixesOf(view: DataView, runs: readonly VertexRun[], counts: readonly nu
 }
 
 /** The series itself, or null where every value is NaN. */
-export function knownOrNull(series: Float64Array): Float64Array | null {
+function knownOrNull(series: Float64Array): Float64Array | null {
   return series.every(Number.isNaN) ? null : series
 }

@@ -3,7 +3,7 @@
  * (+1000 for z, +2000 for m, +3000 for both). The older flag bits for z and m are understood as well, since some
  * programs still write them.
  */
-export type GeometryKind = 1 | 2 | 3 | 4 | 5 | 6 | 7
+type GeometryKind = 1 | 2 | 3 | 4 | 5 | 6 | 7
 
 export interface GeometryHead {
   /** 1 point, 2 line string, 3 polygon, 4 to 6 the multiple forms of these, 7 collection. */
@@ -18,7 +18,7 @@ export interface GeometryHead {
 }
 
 /** Null where the bytes at `at` are no geometry of kinds 1 to 7. */
-export function readGeometryHead(view: DataView, at: number): GeometryHead | null {
+function readGeometryHead(view: DataView, at: number): GeometryHead | null {
   if (at + 5 > view.byteLength) return null
   const order = view.getUint8(at)
   if (order > 1) return null

@@ -16,7 +16,8 @@ import {
 } from './sample.ts'
 
 /** These tests run wherever GDAL's programs are (Debian: gdal-bin). Made against GDAL 3.6.2. */
-const version = spawnSync('ogrinfo', ['--version'], { encoding: 'utf8' }).stdout
+const lister = 'ogrinfo'
+const version = spawnSync(lister, ['--version'], { encoding: 'utf8' }).stdout
 const gdal = (program: 'ogrinfo' | 'ogr2ogr', ...args: string[]) => {
   const { stdout, stderr, status } = spawnSync(program, args, { encoding: 'utf8' })
   expect({ program, args, stderr, status }).toEqual({ program, args, stderr: '', status: 0 })
