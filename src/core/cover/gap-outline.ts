@@ -43,56 +43,67 @@ export class OutlineTracer {
 
   /** Follows the outline that runs along the west edge of a cell of a gap; there must be no gap west of it. */
   follow(row: number, column: number): Outline {
+    const passes = this.#passes
+    const columns = this.#columns
+    const rows = this.#rows
+    const walked = this.#walked
+    // From a cell to the next one east, south, west, north.
+    const ahead = [1, columns, -1, -columns] as const
+    // The corner reached, and the cell of the gap on the left of the edge being walked.
     let x = column
     let y = row
+    let left = row * columns + column
     let heading = 1
     let before = -1
     let length = 0
     let cells = 0
-    // The heading two edges back decides whether the vertex on the last edge is needed, so the start is walked over again.
-    const [startX, startY] = [x, y]
-    let startedAgain = false
+    // The edge before decides whether the vertex on the first edge is needed, so that edge is walked again at the end.
+    let again = false
     for (;;) {
-      if (heading === 1) this.#markWalked(y, x)
-      const [dx, dy] = [stepX[heading]!, stepY[heading]!]
-      const [middleX, middleY] = [2 * x + dx, 2 * y + dy]
+      if (heading === 1) walked[left >> 3]! |= 1 << (left & 7)
+      const dx = stepX[heading]!
+      const dy = stepY[heading]!
+      const middleX = 2 * x + dx
+      const middleY = 2 * y + dy
       x += dx
       y += dy
-      if (!startedAgain) cells += dy * x
-      const next = this.#turn(x, y, heading)
+      if (!again) cells -= dy * x
+      // Round the ground that is no gap, kept on the right: right if a gap lies ahead on that side, else on, else left.
+      const onLeft = left + ahead[heading]!
+      const onRight = onLeft + ahead[(heading + 1) & 3]!
+      let next = (heading + 3) & 3
+      if (x > 0 && y > 0 && x < columns && y < rows) {
+        if (passes[onRight] === 0) {
+          next = (heading + 1) & 3
+          left = onRight
+        } else if (passes[onLeft] === 0) {
+          next = heading
+          left = onLeft
+        }
+      } else if (this.#goesOn(x, y, heading) && passes[onLeft] === 0) {
+        // On the edge of the grid there is nothing on the right.
+        next = heading
+        left = onLeft
+      }
       if (before !== -1 && (before !== heading || next !== heading)) {
         if (length + 2 > this.#vertices.length) this.#grow()
         this.#vertices[length++] = middleX
         this.#vertices[length++] = middleY
       }
-      if (startedAgain) break
+      if (again) break
       before = heading
       heading = next
-      startedAgain = x === startX && y === startY && heading === 1
+      again = x === column && y === row && heading === 1
     }
-    return { vertices: this.#vertices.slice(0, length), cells: -cells }
+    return { vertices: this.#vertices.slice(0, length), cells }
   }
 
-  /** The heading after reaching a corner: round the ground that is no gap, kept on the right. */
-  #turn(x: number, y: number, heading: number): number {
-    // The two cells ahead, on the left and on the right of the heading.
-    const [dx, dy] = [stepX[heading]!, stepY[heading]!]
-    const aheadX = x + (dx > 0 || dy > 0 ? 0 : -1)
-    const aheadY = y + (dy > 0 || dx < 0 ? 0 : -1)
-    if (this.#isGap(aheadX - (dy > 0 ? 1 : dy < 0 ? -1 : 0), aheadY + (dx > 0 ? 1 : dx < 0 ? -1 : 0)))
-      return (heading + 1) & 3
-    return this.#isGap(aheadX, aheadY) ? heading : (heading + 3) & 3
-  }
-
-  #isGap(x: number, y: number): boolean {
-    return (
-      x >= 0 && y >= 0 && x < this.#columns && y < this.#rows && this.#passes[y * this.#columns + x] === 0
-    )
-  }
-
-  #markWalked(row: number, column: number): void {
-    const cell = row * this.#columns + column
-    this.#walked[cell >> 3]! |= 1 << (cell & 7)
+  /** At a corner on the edge of the grid: true where the cell ahead on the left still lies in the grid. */
+  #goesOn(x: number, y: number, heading: number): boolean {
+    if (heading === 0) return x < this.#columns && y > 0
+    if (heading === 1) return x < this.#columns && y < this.#rows
+    if (heading === 2) return x > 0 && y < this.#rows
+    return x > 0 && y > 0
   }
 
   #grow(): void {

@@ -33,6 +33,7 @@ interface GrowingRuns {
  */
 export function gapRuns(grid: CoverGrid, progress?: CoverProgress, stop?: () => boolean): GapRuns {
   const { rows, columns, passes } = grid
+  const words = inWords(passes)
   const rowStart = new Uint32Array(rows + 1)
   const first = 1 << 12
   const runs: GrowingRuns = {
@@ -48,27 +49,60 @@ export function gapRuns(grid: CoverGrid, progress?: CoverProgress, stop?: () => 
       progress?.(r / rows, 'joining the ground not reached')
     }
     rowStart[r] = runs.length
-    findRuns(passes, r * columns, columns, runs)
+    findRuns(passes, words, r * columns, columns, runs)
     if (r > 0) joinRows(runs, rowStart[r - 1]!, rowStart[r]!)
   }
   rowStart[rows] = runs.length
   return numbered(runs, rowStart)
 }
 
-function findRuns(passes: Uint8Array, rowAt: number, columns: number, runs: GrowingRuns): void {
+/**
+ * Notes the runs of one row. `words` are the same cells four at a time, where the memory allows it: whole words inside a
+ * run or between runs are passed over at once.
+ */
+function findRuns(
+  passes: Uint8Array,
+  words: Uint32Array | null,
+  rowAt: number,
+  columns: number,
+  runs: GrowingRuns,
+): void {
   const end = rowAt + columns
   let p = rowAt
   for (;;) {
-    while (p < end && passes[p] !== 0) p++
+    while (p < end && passes[p] !== 0) {
+      p++
+      if (words === null || (p & 3) !== 0) continue
+      let w = p >> 2
+      while (p + 4 <= end && !hasZero(words[w]!)) {
+        p += 4
+        w++
+      }
+    }
     if (p === end) return
     const begin = p
-    while (p < end && passes[p] === 0) p++
+    while (p < end && passes[p] === 0) {
+      p++
+      if (words === null || (p & 3) !== 0) continue
+      while (p + 4 <= end && words[p >> 2] === 0) p += 4
+    }
     if (runs.length === runs.from.length) grow(runs)
     runs.from[runs.length] = begin - rowAt
     runs.to[runs.length] = p - rowAt
     runs.parent[runs.length] = runs.length
     runs.length++
   }
+}
+
+/** Whether one of the four bytes of a word is 0 (Mycroft's test: borrowing from a byte reaches its top bit only from 0). */
+function hasZero(word: number): boolean {
+  return ((word - 0x01010101) & ~word & 0x80808080) !== 0
+}
+
+/** The cells four at a time; null where they do not begin on a word. The cells past the last whole word are left out. */
+function inWords(passes: Uint8Array): Uint32Array | null {
+  if (passes.byteOffset % 4 !== 0) return null
+  return new Uint32Array(passes.buffer, passes.byteOffset, passes.length >> 2)
 }
 
 function grow(runs: GrowingRuns): void {

@@ -1,4 +1,5 @@
 export type { AreaRows } from './area-rows.ts'
+export { chanceAt } from './chance-table.ts'
 export {
   type ChosenCell,
   cellSteps,
@@ -7,6 +8,7 @@ export {
   finestCellM,
   mostCells,
 } from './choose-cell.ts'
+export { type ChanceOptions, type CoverChance, coverChance } from './cover-chance.ts'
 export { type CoverFigures, type CoverOutcome, coverFigures } from './cover-figures.ts'
 export {
   type CoverGrid,
@@ -22,3 +24,4 @@ export { type CoverOptions, type CoverPlan, prepareCover } from './cover-plan.ts
 export { type Gap, type GapOptions, gapPolygons } from './gap-polygons.ts'
 export type { PlacedFixes } from './place-fixes.ts'
 export { mostPasses } from './sweep-tile.ts'
+export { meanZigzagShare, zigzagShare } from './zigzag.ts'

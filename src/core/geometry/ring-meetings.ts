@@ -1,5 +1,5 @@
-import { boundsOf, emptyBounds, joinBounds } from './bounds.ts'
-import { type Meeting, segmentsMeet } from './segments-meet.ts'
+import { boundsOf } from './bounds.ts'
+import { type Meeting, near, segmentsMeet } from './segments-meet.ts'
 
 /** A place where two edges meet that are not neighbours in one ring, or where neighbours fold back on each other. */
 export interface RingMeeting {
@@ -30,6 +30,8 @@ interface Bins {
 
 /** Fewer edges than this are compared each with each. */
 const few = 24
+/** More bins than edges, so that few edges share a bin; edges of outlines are short against their bins. */
+const binsAnEdge = 2
 
 /**
  * Finds where closed rings meet themselves or each other.
@@ -79,10 +81,13 @@ function edgesOf(rings: readonly Float64Array[]): Edges {
   return { count, ends, ring: owner, ringStart, originX, originY }
 }
 
-/** Compares edges `e < f`, notes a meeting; true once there are enough. */
-function compare(edges: Edges, e: number, f: number, found: RingMeeting[], most: number): boolean {
+/** Compares two edges, notes a meeting; true once there are enough. */
+function compare(edges: Edges, one: number, other: number, found: RingMeeting[], most: number): boolean {
   const { ends, ring, ringStart } = edges
-  const [i, j] = e < f ? [4 * e, 4 * f] : [4 * f, 4 * e]
+  const i = 4 * Math.min(one, other)
+  const j = 4 * Math.max(one, other)
+  if (apart(ends[i]!, ends[i + 2]!, ends[j]!, ends[j + 2]!)) return false
+  if (apart(ends[i + 1]!, ends[i + 3]!, ends[j + 1]!, ends[j + 3]!)) return false
   const how = segmentsMeet(
     ends[i]!,
     ends[i + 1]!,
@@ -94,9 +99,10 @@ function compare(edges: Edges, e: number, f: number, found: RingMeeting[], most:
     ends[j + 3]!,
   )
   if (how === 'none') return false
-  if (ring[e] === ring[f] && how === 'touch') {
-    const first = ringStart[ring[e]!]!
-    const last = ringStart[ring[e]! + 1]! - 1
+  const owner = ring[one]!
+  if (owner === ring[other] && how === 'touch') {
+    const first = ringStart[owner]!
+    const last = ringStart[owner + 1]! - 1
     if (j - i === 4 || (i === 4 * first && j === 4 * last)) return false
   }
   const place = meetingPlace(ends, i, j, how)
@@ -107,6 +113,11 @@ function compare(edges: Edges, e: number, f: number, found: RingMeeting[], most:
     rings: [ring[i / 4]!, ring[j / 4]!],
   })
   return found.length >= most
+}
+
+/** Whether the stretch from `a` to `b` lies clear of that from `c` to `d`, by more than counts as touching. */
+function apart(a: number, b: number, c: number, d: number): boolean {
+  return Math.max(a, b) + near < Math.min(c, d) || Math.max(c, d) + near < Math.min(a, b)
 }
 
 function meetingPlace(ends: Float64Array, i: number, j: number, how: Meeting): [number, number] {
@@ -126,41 +137,67 @@ function meetingPlace(ends: Float64Array, i: number, j: number, how: Meeting): [
 }
 
 function binned(edges: Edges): Bins {
-  const { ends, count } = edges
-  const bounds = [boundsOf(ends.subarray(0, 4 * count))].reduce(joinBounds, emptyBounds)
-  const width = Math.max(bounds.maxX - bounds.minX, 1e-9)
-  const height = Math.max(bounds.maxY - bounds.minY, 1e-9)
-  const side = Math.max(Math.sqrt((width * height) / count), Math.max(width, height) / count)
-  const columns = Math.floor(width / side) + 1
-  const rows = Math.floor(height / side) + 1
-  const start = new Uint32Array(columns * rows + 1)
-  const column = (x: number): number =>
-    Math.min(columns - 1, Math.max(0, Math.floor((x - bounds.minX) / side)))
-  const row = (y: number): number => Math.min(rows - 1, Math.max(0, Math.floor((y - bounds.minY) / side)))
-  const margin = side * 1e-6
-  const each = (visit: (bin: number, edge: number) => void): void => {
-    for (let e = 0; e < count; e++) {
-      const [x0, y0, x1, y1] = [ends[4 * e]!, ends[4 * e + 1]!, ends[4 * e + 2]!, ends[4 * e + 3]!]
-      const [low, high] = y0 <= y1 ? [y0, y1] : [y1, y0]
-      const slope = y0 === y1 ? 0 : (x1 - x0) / (y1 - y0)
-      const last = row(high + margin)
-      for (let r = row(low - margin); r <= last; r++) {
-        // The stretch of the edge inside this row of bins, a little widened.
-        const from = Math.max(low, bounds.minY + r * side - margin)
-        const to = Math.min(high, bounds.minY + (r + 1) * side + margin)
-        const atFrom = y0 === y1 ? x0 : x0 + (from - y0) * slope
-        const atTo = y0 === y1 ? x1 : x0 + (to - y0) * slope
-        const east = column(Math.max(atFrom, atTo) + margin)
-        for (let c = column(Math.min(atFrom, atTo) - margin); c <= east; c++) visit(r * columns + c, e)
-      }
-    }
-  }
-  each((bin) => start[bin + 1]!++)
+  const layout = layOut(edges)
+  const start = new Uint32Array(layout.columns * layout.rows + 1)
+  eachBin(edges, layout, (bin) => start[bin + 1]!++)
   for (let b = 1; b < start.length; b++) start[b]! += start[b - 1]!
   const edge = new Uint32Array(start[start.length - 1]!)
   const filled = start.slice()
-  each((bin, e) => {
+  eachBin(edges, layout, (bin, e) => {
     edge[filled[bin]!++] = e
   })
   return { start, edge }
+}
+
+/** Square bins over the bounds of all edges. */
+interface BinLayout {
+  readonly west: number
+  readonly south: number
+  readonly side: number
+  readonly columns: number
+  readonly rows: number
+}
+
+function layOut({ ends, count }: Edges): BinLayout {
+  const { minX, minY, maxX, maxY } = boundsOf(ends.subarray(0, 4 * count))
+  const width = Math.max(maxX - minX, 1e-9)
+  const height = Math.max(maxY - minY, 1e-9)
+  const side = Math.max(Math.sqrt((width * height) / (binsAnEdge * count)), Math.max(width, height) / count)
+  return {
+    west: minX,
+    south: minY,
+    side,
+    columns: Math.floor(width / side) + 1,
+    rows: Math.floor(height / side) + 1,
+  }
+}
+
+/** Calls back for every bin that an edge passes through, and now and then for one that it only comes near. */
+function eachBin(
+  { ends, count }: Edges,
+  { west, south, side, columns, rows }: BinLayout,
+  visit: (bin: number, edge: number) => void,
+): void {
+  const margin = side * 1e-6
+  const column = (x: number): number => Math.min(columns - 1, Math.max(0, Math.floor((x - west) / side)))
+  const row = (y: number): number => Math.min(rows - 1, Math.max(0, Math.floor((y - south) / side)))
+  for (let e = 0; e < count; e++) {
+    const x0 = ends[4 * e]!
+    const y0 = ends[4 * e + 1]!
+    const x1 = ends[4 * e + 2]!
+    const y1 = ends[4 * e + 3]!
+    const low = Math.min(y0, y1)
+    const high = Math.max(y0, y1)
+    const slope = y0 === y1 ? 0 : (x1 - x0) / (y1 - y0)
+    const last = row(high + margin)
+    for (let r = row(low - margin); r <= last; r++) {
+      // The stretch of the edge inside this row of bins, a little widened.
+      const from = Math.max(low, south + r * side - margin)
+      const to = Math.min(high, south + (r + 1) * side + margin)
+      const atFrom = y0 === y1 ? x0 : x0 + (from - y0) * slope
+      const atTo = y0 === y1 ? x1 : x0 + (to - y0) * slope
+      const east = column(Math.max(atFrom, atTo) + margin)
+      for (let c = column(Math.min(atFrom, atTo) - margin); c <= east; c++) visit(r * columns + c, e)
+    }
+  }
 }

@@ -2,7 +2,7 @@
 export type Meeting = 'none' | 'crossing' | 'touch' | 'overlap'
 
 /** Closer than this counts as touching: a nanometre, where coordinates are metres from a near origin. */
-const near = 1e-9
+export const near = 1e-9
 
 /**
  * How the segment from (ax, ay) to (bx, by) meets that from (cx, cy) to (dx, dy). Neither may have length 0. Give
