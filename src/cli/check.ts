@@ -14,7 +14,10 @@ export function checkCommand(root: Command, { terminal }: CommandLineParts): voi
       if (options.json) terminal.out(`${JSON.stringify({ ok, problems })}\n`)
       else terminal.out(ok ? `${survey} is sound.\n` : problems.map(({ text }) => `${text}\n`).join(''))
       if (!ok) {
-        throw new SurveyError('survey-damaged', `${survey} has ${problems.length} problem(s); work on with its last backup.`)
+        throw new SurveyError(
+          'survey-damaged',
+          `${survey} has ${problems.length} problem(s); work on with its last backup.`,
+        )
       }
     })
 }

@@ -30,7 +30,9 @@ export const commandNames: readonly string[] = Object.keys(commands)
 function program(parts: CommandLineParts): Command {
   const { terminal } = parts
   const root = new Command('lynchet')
-    .description('From a walked track to the ground that was missed. Each command takes --json for one JSON object on stdout.')
+    .description(
+      'From a walked track to the ground that was missed. Each command takes --json for one JSON object on stdout.',
+    )
     .version(parts.version)
     .configureOutput({ writeOut: terminal.out, writeErr: terminal.err })
     .exitOverride()

@@ -18,7 +18,9 @@ function inWords(answer: CoordinateAnswer): string {
     ...(gridRef === null ? [] : [`Grid reference   ${gridRef}`]),
     `UTM              ${utm}`,
     `MGRS             ${mgrs}`,
-    ...(square === null ? [] : [`The text names a square of ${square.sizeM} m; the figures are its south-west corner.`]),
+    ...(square === null
+      ? []
+      : [`The text names a square of ${square.sizeM} m; the figures are its south-west corner.`]),
     ...(square === null && precisionM > 1 ? [`The text gives the place to about ${precisionM} m.`] : []),
     ...(note === null ? [] : [note]),
     '',
@@ -37,7 +39,10 @@ export function coordsCommand(root: Command, { terminal }: CommandLineParts): vo
     .command('coords')
     .description('a coordinate in any notation, in all notations')
     .argument('[text...]', 'latitude and longitude, grid reference, eastings and northings, UTM, MGRS')
-    .option('--batch <file>', 'CSV with columns lat, lon; writes lat,lon,easting,northing,gridRef,method to stdout')
+    .option(
+      '--batch <file>',
+      'CSV with columns lat, lon; writes lat,lon,easting,northing,gridRef,method to stdout',
+    )
     .option('--json', 'print the result as JSON')
     .action((words: string[], options: { batch?: string; json?: true }) => {
       if ((options.batch === undefined) === (words.length === 0)) {
@@ -53,7 +58,8 @@ export function coordsCommand(root: Command, { terminal }: CommandLineParts): vo
       for (const answer of answers) {
         if ('warnings' in answer) for (const warning of answer.warnings) terminal.err(`${warning}\n`)
       }
-      if (options.json) terminal.out(`${JSON.stringify(answers.length === 1 ? answers[0] : { places: answers })}\n`)
+      if (options.json)
+        terminal.out(`${JSON.stringify(answers.length === 1 ? answers[0] : { places: answers })}\n`)
       else terminal.out(answers.map(inWords).join('\n'))
     })
 }

@@ -40,17 +40,33 @@ function figuresInWords(figures: CoverFigures): string {
 export function coverCommand(root: Command, { terminal }: CommandLineParts): void {
   root
     .command('cover')
-    .description('ground covered by walked tracks within an area: share, passes, gaps. Metres and square metres.')
+    .description(
+      'ground covered by walked tracks within an area: share, passes, gaps. Metres and square metres.',
+    )
     .argument('<track...>', 'track files: GPX, KML, GeoJSON, CSV')
     .requiredOption('--area <file>', 'file with the search area: GeoJSON, KML, GPX')
-    .requiredOption('--width <m>', 'full width of the arc swept, edge to edge of the coil', positive('--width'))
+    .requiredOption(
+      '--width <m>',
+      'full width of the arc swept, edge to edge of the coil',
+      positive('--width'),
+    )
     .option('--cell <m>', 'side of a cell (else chosen by the size of the area)', positive('--cell'))
     .option('--error <m>', 'lateral position error, one sigma: gives the expected share', positive('--error'))
     .option('--coil <m>', 'length of ground the coil senses along the walk; with --rate', positive('--coil'))
     .option('--rate <per second>', 'sweeps a second, one crossing each; with --coil', positive('--rate'))
     .option('--max-jump <m>', 'longer steps are not swept', positive('--max-jump'), defaultSettings.maxJumpM)
-    .option('--max-time <s>', 'steps lasting longer are not swept', positive('--max-time'), defaultSettings.maxJumpS)
-    .option('--min-gap <m2>', 'smaller gaps are not listed', zeroOrMore('--min-gap'), defaultSettings.minGapM2)
+    .option(
+      '--max-time <s>',
+      'steps lasting longer are not swept',
+      positive('--max-time'),
+      defaultSettings.maxJumpS,
+    )
+    .option(
+      '--min-gap <m2>',
+      'smaller gaps are not listed',
+      zeroOrMore('--min-gap'),
+      defaultSettings.minGapM2,
+    )
     .option('--out <file>', 'write the passes as a GeoTIFF (255 outside the area)')
     .option('--gaps <file>', 'write the gaps as GeoJSON')
     .option('--json', 'print the figures as JSON')
@@ -63,7 +79,9 @@ export function coverCommand(root: Command, { terminal }: CommandLineParts): voi
       }
       const line = progressLine(terminal)
       const { json, ...wishes } = options
-      const { figures, faults } = await coverOfFiles({ tracks, ...wishes }, { progress: line.tell }).finally(line.clear)
+      const { figures, faults } = await coverOfFiles({ tracks, ...wishes }, { progress: line.tell }).finally(
+        line.clear,
+      )
       for (const { file, line: at, text } of faults) {
         terminal.err(`${file}${at === null ? '' : ` line ${at}`}: ${text}\n`)
       }

@@ -6,7 +6,9 @@ import { progressLine } from './terminal.ts'
 export function demoCommand(root: Command, { terminal }: CommandLineParts): void {
   root
     .command('demo')
-    .description('write the demo survey: an invented farm on open sea in the Wash, so that nobody’s land is meant')
+    .description(
+      'write the demo survey: an invented farm on open sea in the Wash, so that nobody’s land is meant',
+    )
     .argument('<survey>', 'survey file to write (.gpkg); it must not exist')
     .option('--json', 'print the result as JSON')
     .action(async (survey: string, options: { json?: true }) => {

@@ -13,11 +13,11 @@ export function exportCommand(root: Command, { terminal }: CommandLineParts): vo
     .addOption(new Option('--as <format>', 'kind of file').choices(exportFormats).makeOptionMandatory())
     .requiredOption('--out <file>', 'file to write')
     .option('--json', 'print the result as JSON')
-    .action(async (survey: string, what: string, options: { as: ExportFormat; out: string; json?: true }) => {
+    .action((survey: string, what: string, options: { as: ExportFormat; out: string; json?: true }) => {
       if (!(exportWhats as readonly string[]).includes(what)) {
         throw new UsageError(`"${what}" cannot be exported; choose one of ${exportWhats.join(', ')}.`)
       }
-      const reply = await exportToFile(survey, what as ExportWhat, options.as, options.out)
+      const reply = exportToFile(survey, what as ExportWhat, options.as, options.out)
       if (options.json) terminal.out(`${JSON.stringify(reply)}\n`)
       else terminal.out(`Wrote ${reply.features} ${what} to ${reply.written}.\n`)
     })

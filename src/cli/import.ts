@@ -9,7 +9,9 @@ import { progressLine } from './terminal.ts'
 function addedInWords({ added }: ImportedFile): string {
   const word = (n: number, one: string): string => `${n.toLocaleString('en-GB')} ${one}${n === 1 ? '' : 's'}`
   const parts = [
-    added.tracks > 0 ? `${word(added.tracks, 'track')} (${word(added.fixes, 'fix').replace('fixs', 'fixes')})` : '',
+    added.tracks > 0
+      ? `${word(added.tracks, 'track')} (${word(added.fixes, 'fix').replace('fixs', 'fixes')})`
+      : '',
     added.areas > 0 ? word(added.areas, 'area') : '',
     added.findspots > 0 ? word(added.findspots, 'findspot') : '',
     added.finds > 0 ? word(added.finds, 'find') : '',
@@ -21,7 +23,9 @@ function replyInWords(reply: ImportReply): string {
   return reply.files
     .map((file) => {
       const head = file.alreadyThere ? 'already in the survey, nothing changed' : addedInWords(file)
-      const faults = file.faults.map(({ line, text }) => `  ${line === null ? '' : `line ${line}: `}${text}\n`)
+      const faults = file.faults.map(
+        ({ line, text }) => `  ${line === null ? '' : `line ${line}: `}${text}\n`,
+      )
       return `${file.name}: ${head}\n${faults.join('')}`
     })
     .join('')
@@ -41,7 +45,10 @@ export function importCommand(root: Command, { terminal }: CommandLineParts): vo
       const unread = reply.files.filter(({ kind }) => kind === null)
       if (unread.length > 0) {
         const [first] = unread[0]!.faults
-        throw new SurveyError(first?.code ?? 'unknown-kind', `Nothing could be read of ${unread.map(({ name }) => name).join(', ')}: ${first?.text ?? ''}`)
+        throw new SurveyError(
+          first?.code ?? 'unknown-kind',
+          `Nothing could be read of ${unread.map(({ name }) => name).join(', ')}: ${first?.text ?? ''}`,
+        )
       }
     })
 }

@@ -13,11 +13,14 @@ export interface OpenWishes {
 }
 
 /** Starts the desk and gives its address; `ended` settles when it stops. */
-export type OpenDesk = (wishes: OpenWishes) => Promise<{ readonly address: string; readonly ended: Promise<void> }>
+export type OpenDesk = (
+  wishes: OpenWishes,
+) => Promise<{ readonly address: string; readonly ended: Promise<void> }>
 
 function portNumber(word: string): number {
   const port = Number(word)
-  if (!Number.isInteger(port) || port < 0 || port > 65_535) throw new UsageError(`--port takes 0 to 65535, not "${word}".`)
+  if (!Number.isInteger(port) || port < 0 || port > 65_535)
+    throw new UsageError(`--port takes 0 to 65535, not "${word}".`)
   return port
 }
 
@@ -30,10 +33,23 @@ export function openCommand(root: Command, { terminal, openDesk }: CommandLinePa
     .option('--port <number>', 'port on this machine; 0 lets the machine choose', portNumber, 0)
     .option('--no-browser', 'print the address only')
     .option('--json', 'print {"address": …} on stdout')
-    .action(async (survey: string | undefined, options: { home?: string; port: number; browser: boolean; json?: true }) => {
-      const desk = await openDesk({ survey, home: options.home, port: options.port, browser: options.browser })
-      if (options.json) terminal.out(`${JSON.stringify({ address: desk.address })}\n`)
-      else terminal.out(`The desk is open at ${desk.address}\nIt serves this machine only. Stop it with Ctrl+C.\n`)
-      await desk.ended
-    })
+    .action(
+      async (
+        survey: string | undefined,
+        options: { home?: string; port: number; browser: boolean; json?: true },
+      ) => {
+        const desk = await openDesk({
+          survey,
+          home: options.home,
+          port: options.port,
+          browser: options.browser,
+        })
+        if (options.json) terminal.out(`${JSON.stringify({ address: desk.address })}\n`)
+        else
+          terminal.out(
+            `The desk is open at ${desk.address}\nIt serves this machine only. Stop it with Ctrl+C.\n`,
+          )
+        await desk.ended
+      },
+    )
 }

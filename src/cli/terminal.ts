@@ -23,7 +23,10 @@ export function explain(error: unknown): { code: number; sentence: string } {
 }
 
 /** One line that is drawn over while work goes on, on a screen only. */
-export function progressLine(terminal: Terminal): { tell: (done: number, label: string) => void; clear: () => void } {
+export function progressLine(terminal: Terminal): {
+  tell: (done: number, label: string) => void
+  clear: () => void
+} {
   let shown = 0
   const draw = (text: string): void => {
     terminal.err(`\r${text.padEnd(shown)}`)
@@ -45,7 +48,8 @@ export function progressLine(terminal: Terminal): { tell: (done: number, label: 
 export function positive(name: string): (word: string) => number {
   return (word) => {
     const value = Number(word)
-    if (!(value > 0 && Number.isFinite(value))) throw new UsageError(`${name} takes a number above zero, not "${word}".`)
+    if (!(value > 0 && Number.isFinite(value)))
+      throw new UsageError(`${name} takes a number above zero, not "${word}".`)
     return value
   }
 }

@@ -28,7 +28,9 @@ export class Backups {
   watch(survey: SurveyFile): void {
     this.stop()
     const once = (): void => {
-      backUp(survey).catch((error: Error) => this.#complain(`no backup of ${path.basename(survey.path)} could be made: ${error.message}`))
+      backUp(survey).catch((error: Error) =>
+        this.#complain(`no backup of ${path.basename(survey.path)} could be made: ${error.message}`),
+      )
     }
     once()
     this.#timer = setInterval(once, day)

@@ -21,7 +21,8 @@ export type CoordinateAnswer = CoordinateNotations | { readonly text: string; re
 export function coordinatesOf(text: string): CoordinateAnswer[] {
   const context = { shift: ostn15() }
   const readings = parseCoordinates(text, context)
-  if (readings.length === 0) throw new SurveyError('bad-coordinate', 'There is no coordinate: the text is empty.')
+  if (readings.length === 0)
+    throw new SurveyError('bad-coordinate', 'There is no coordinate: the text is empty.')
   return readings.map((reading: CoordinateReading): CoordinateAnswer => {
     if ('coordinate' in reading) return coordinateNotations(reading.coordinate, context)
     if (readings.length === 1) throw new SurveyError('bad-coordinate', reading.fault)
@@ -43,7 +44,10 @@ export function coordinateTable(file: string): { rows: CoordinateRow[]; faults: 
     const lon = Number(record.lon?.trim() || Number.NaN)
     try {
       if (!(Math.abs(lat) <= 90 && Math.abs(lon) <= 180)) {
-        throw new SurveyError('bad-value', `"${record.lat}", "${record.lon}" is no latitude and longitude in degrees.`)
+        throw new SurveyError(
+          'bad-value',
+          `"${record.lat}", "${record.lon}" is no latitude and longitude in degrees.`,
+        )
       }
       rows.push({ lat, lon, ...placeInGrid(lon, lat, { shift: ostn15() }) })
     } catch (error) {
@@ -77,6 +81,8 @@ function tableOf(file: string): { record: Record<string, string | undefined>; in
     return records
   } catch (cause) {
     if (isSurveyError(cause)) throw cause
-    throw new SurveyError('broken-file', `${file} is no readable table: ${(cause as Error).message}`, { cause })
+    throw new SurveyError('broken-file', `${file} is no readable table: ${(cause as Error).message}`, {
+      cause,
+    })
   }
 }

@@ -1,17 +1,17 @@
-import { writeFileSync } from 'node:fs'
 import path from 'node:path'
 import type { CoverFigures } from '#contract'
+import { outsideArea } from '#core/cover'
 import { type FileFault, SurveyError } from '#core/faults'
 import { planarGrid } from '#core/geodesy'
-import { outsideArea } from '#core/cover'
 import type { PlanarArea } from '#core/geometry'
 import type { FileContent, RecordedArea, RecordedTrack } from '#core/record'
+import { writeGeoJson } from '#formats/geojson'
 import { writeGeoTiff } from '#formats/geotiff'
 import { type CoverOutcome, coverInThreads, ostn15, readFileInThread, type WorkOptions } from '#work'
+import { writeOut } from './export.ts'
 import { gapAreas } from './export-content.ts'
 import { gridOfContent } from './place.ts'
 import { projectedPolygons } from './projecting.ts'
-import { textOf } from './text-of.ts'
 
 /** Files and settings of `lynchet cover`. Metres, seconds, square metres. */
 export interface CoverWishes {
@@ -38,7 +38,10 @@ export interface CoverOfFiles {
  * Faults: those of reading the files and of the cover; SurveyError 'no-area', 'no-track' with the file's name.
  */
 export async function coverOfFiles(wishes: CoverWishes, options: WorkOptions = {}): Promise<CoverOfFiles> {
-  const read = async (file: string) => ({ file, ...(await readFileInThread(path.basename(file), file, options)) })
+  const read = async (file: string) => ({
+    file,
+    ...(await readFileInThread(path.basename(file), file, options)),
+  })
   const areaFile = await read(wishes.area)
   const trackFiles: Awaited<ReturnType<typeof read>>[] = []
   for (const file of wishes.tracks) trackFiles.push(await read(file))
@@ -75,21 +78,41 @@ function onWgs84(track: RecordedTrack): RecordedTrack {
 }
 
 /** A walked or planned line taken as the outline of an area, its ends joined: for files that know no polygons. */
-function outlineOf({ xy, epsg, name, attributes }: RecordedTrack): RecordedArea {
+function outlineOf({ xy, epsg, name, attributes }: ReturnType<typeof cornersOf>[number]): RecordedArea {
   const ring = new Float64Array(xy.length + 2)
   ring.set(xy)
   ring.set(xy.subarray(0, 2), xy.length)
   return { epsg, name, attributes, polygons: [{ rings: [ring] }] }
 }
 
+/** Points of a table, in their order, as one line: the corners of an outline. */
+function cornersOf({ findspots }: FileContent): Pick<RecordedTrack, 'xy' | 'epsg' | 'name' | 'attributes'>[] {
+  const [first] = findspots
+  if (first === undefined || findspots.some(({ epsg }) => epsg !== first.epsg)) return []
+  return [
+    {
+      epsg: first.epsg,
+      xy: Float64Array.from(findspots.flatMap(({ x, y }) => [x, y])),
+      name: null,
+      attributes: {},
+    },
+  ]
+}
+
 function groundOf(file: string, content: FileContent): PlanarArea {
-  const outlines = content.tracks.filter(({ xy }) => xy.length >= 6).map(outlineOf)
+  const outlines = [...content.tracks, ...cornersOf(content)]
+    .filter(({ xy }) => xy.length >= 6)
+    .map(outlineOf)
   const areas = content.areas.length > 0 ? content.areas : outlines
   const grid = gridOfContent({ ...content, areas, tracks: [], findspots: [] })
-  if (grid === null) throw new SurveyError('no-area', `${file} holds no polygon, so there is no search area to work in.`)
+  if (grid === null)
+    throw new SurveyError('no-area', `${file} holds no polygon, so there is no search area to work in.`)
   const polygons = areas.flatMap((area) => {
     if (area.epsg === grid.epsg) return area.polygons
-    const lonLat = area.epsg === 4326 ? area.polygons : projectedPolygons(area.polygons, planarGrid(area.epsg, ostn15()).inverse)
+    const lonLat =
+      area.epsg === 4326
+        ? area.polygons
+        : projectedPolygons(area.polygons, planarGrid(area.epsg, ostn15()).inverse)
     return projectedPolygons(lonLat, grid.forward)
   })
   return { epsg: grid.epsg, polygons }
@@ -98,9 +121,9 @@ function groundOf(file: string, content: FileContent): PlanarArea {
 function writeOutcome(outcome: CoverOutcome, { gaps, out }: CoverWishes): void {
   if (gaps !== undefined) {
     const found = outcome.gaps.map(({ areaM2 }, i) => ({ areaM2, polygon: outcome.gapsOnWgs84[i]! }))
-    writeFileSync(gaps, textOf({ areas: gapAreas(found), tracks: [], findspots: [] }, 'geojson'))
+    writeOut(gaps, writeGeoJson({ areas: gapAreas(found), tracks: [], findspots: [] }))
   }
   if (out !== undefined) {
-    writeFileSync(out, writeGeoTiff({ ...outcome.frame, cells: outcome.passes, noData: outsideArea }))
+    writeOut(out, writeGeoTiff({ ...outcome.frame, cells: outcome.passes, noData: outsideArea }))
   }
 }

@@ -4,8 +4,8 @@ import type { SurveyFile } from '#store'
 import { coverInThreads, type WorkOptions } from '#work'
 import { searchGround, surveyGrid } from './ground.ts'
 import { settingsOf } from './settings.ts'
-import { latestCoverView } from './survey-view.ts'
 import { surroundings } from './surroundings.ts'
+import { latestCoverView } from './survey-view.ts'
 
 /**
  * Works the cover of a survey out anew, from all its walked tracks and search areas with its settings, and keeps it in place of the
@@ -14,7 +14,8 @@ import { surroundings } from './surroundings.ts'
  */
 export async function coverOfSurvey(survey: SurveyFile, options: WorkOptions = {}): Promise<CoverView> {
   const grid = surveyGrid(survey)
-  if (grid === null) throw new SurveyError('no-track', 'There is no walked track yet: bring in a GPX file first.')
+  if (grid === null)
+    throw new SurveyError('no-track', 'There is no walked track yet: bring in a GPX file first.')
   const groundRevision = survey.groundRevision()
   const settings = settingsOf(survey)
   const { swathM: widthM, cellM, maxJumpM, maxJumpS, minGapM2 } = settings

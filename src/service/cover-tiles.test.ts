@@ -3,7 +3,9 @@ import { passColours } from '#contract'
 import { paintTile } from './cover-tiles.ts'
 
 const frame = { epsg: 27_700, west: 0, north: 0, cellM: 0.1, columns: 3, rows: 2 }
-const pixel = (pixels: Uint8Array, x: number, y: number): number[] => [...pixels.subarray(4 * (256 * y + x), 4 * (256 * y + x) + 4)]
+const pixel = (pixels: Uint8Array, x: number, y: number): number[] => [
+  ...pixels.subarray(4 * (256 * y + x), 4 * (256 * y + x) + 4),
+]
 
 test('level 0 paints one pixel a cell, and leaves gaps and the outside clear', () => {
   const tile = paintTile({ frame, passes: Uint8Array.of(0, 1, 2, 255, 9, 3) }, 1, 0, 0)

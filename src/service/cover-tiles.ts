@@ -25,7 +25,13 @@ export class CoverTiles {
   #keptId = ''
 
   /** See DeskService.coverTile. Cost: some 5 ms a tile, and about 4 ms a million cells once for each cover. */
-  async tile(survey: SurveyFile, id: string, level: number, column: number, row: number): Promise<Uint8Array | null> {
+  async tile(
+    survey: SurveyFile,
+    id: string,
+    level: number,
+    column: number,
+    row: number,
+  ): Promise<Uint8Array | null> {
     if (this.#keptId !== id) {
       this.#keptId = id
       this.#kept = readCover(survey, id)
@@ -52,7 +58,12 @@ async function readCover(survey: SurveyFile, id: string): Promise<KeptCover | nu
  * RGBA of one tile whose north-west cell is (firstColumn, firstRow), `step` cells a pixel. A pixel takes the colour of the
  * mean passes of its covered samples and their share as opacity, so that gaps fade in as one comes nearer.
  */
-export function paintTile({ frame, passes }: Pick<KeptCover, 'frame' | 'passes'>, step: number, firstColumn: number, firstRow: number): Uint8Array {
+export function paintTile(
+  { frame, passes }: Pick<KeptCover, 'frame' | 'passes'>,
+  step: number,
+  firstColumn: number,
+  firstRow: number,
+): Uint8Array {
   const pixels = new Uint8Array(tilePixels * tilePixels * 4)
   const stride = Math.max(1, Math.floor(step / samples))
   for (let y = 0; y < tilePixels; y++) {

@@ -16,15 +16,23 @@ const seed = 1
  * Writes the demo survey as a user would have made it: ordinary files are imported one after another and the cover is worked
  * out. Faults: SurveyError 'survey-exists', 'cannot-write'; nothing is left half-written.
  */
-export async function writeDemoSurvey(surveyPath: string, options: WorkOptions = {}): Promise<{ written: string }> {
-  const survey = createSurveyFile(surveyPath, { code: demoNames.code, title: demoNames.title, demo: true }, surroundings)
+export async function writeDemoSurvey(
+  surveyPath: string,
+  options: WorkOptions = {},
+): Promise<{ written: string }> {
+  const survey = createSurveyFile(
+    surveyPath,
+    { code: demoNames.code, title: demoNames.title, demo: true },
+    surroundings,
+  )
   const folder = mkdtempSync(path.join(tmpdir(), 'lynchet-demo-'))
   try {
     const files = demoFiles(seed, planarGrid(27_700, ostn15()))
     for (const [i, { name, bytes }] of files.entries()) {
       const file = path.join(folder, name)
       writeFileSync(file, bytes)
-      const progress = (done: number, label: string): void => options.progress?.((i + done) / (files.length + 1), label)
+      const progress = (done: number, label: string): void =>
+        options.progress?.((i + done) / (files.length + 1), label)
       await importFile(survey, name, file, { ...options, progress })
     }
     await coverOfSurvey(survey, options)

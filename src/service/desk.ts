@@ -21,8 +21,8 @@ import type { PlanarGrid } from '#core/geodesy'
 import { createSurveyFile, openSurveyFile, type SurveyFile } from '#store'
 import { storedArea } from './area-edit.ts'
 import { Backups } from './backups.ts'
-import { CoverTiles } from './cover-tiles.ts'
 import { coverOfSurvey } from './cover-survey.ts'
+import { CoverTiles } from './cover-tiles.ts'
 import { writeDemoSurvey } from './demo-survey.ts'
 import type { DeskEvent, DeskService, MadeFile, StartedJob } from './desk-service.ts'
 import { exportFile } from './export.ts'
@@ -30,9 +30,9 @@ import { surveyGrid } from './ground.ts'
 import { importFile } from './import-file.ts'
 import { Jobs } from './jobs.ts'
 import { changeSettings } from './settings.ts'
+import { surroundings } from './surroundings.ts'
 import { surveyView } from './survey-view.ts'
 import { SurveysFolder } from './surveys-folder.ts'
-import { surroundings } from './surroundings.ts'
 import { TrackLines } from './track-lines.ts'
 import { areaView, findspotViews, gapView, trackView } from './views.ts'
 
@@ -51,6 +51,7 @@ export class Desk implements DeskService {
   readonly #watch: NodeJS.Timeout
   #survey: SurveyFile
   #told = -1
+  #viewed: { readonly key: string; readonly view: SurveyView } | null = null
 
   private constructor(folder: SurveysFolder, survey: SurveyFile) {
     this.#folder = folder
@@ -78,7 +79,10 @@ export class Desk implements DeskService {
   #grid(): PlanarGrid {
     const grid = surveyGrid(this.#survey)
     if (grid) return grid
-    throw new SurveyError('no-track', 'The survey holds nothing with a position yet: bring in a track or an area first.')
+    throw new SurveyError(
+      'no-track',
+      'The survey holds nothing with a position yet: bring in a track or an area first.',
+    )
   }
 
   #tell(event: DeskEvent): void {
@@ -101,8 +105,11 @@ export class Desk implements DeskService {
     }
   }
 
+  /** Kept while nothing changes, for it counts the finds in the search ground. */
   view(): SurveyView {
-    return surveyView(this.#survey)
+    const key = `${this.#survey.identity().uuid} ${this.#survey.revision()} ${this.#survey.latestCover()?.id}`
+    if (key !== this.#viewed?.key) this.#viewed = { key, view: surveyView(this.#survey) }
+    return this.#viewed.view
   }
 
   tracks(): TrackView[] {
@@ -193,7 +200,15 @@ export class Desk implements DeskService {
       const full = path.join(this.#folder.path, file)
       const identity = full === open ? this.#survey.identity() : identityOf(full)
       if (identity === null) return []
-      return [{ file, code: identity.code, title: identity.title, open: full === open, changedAt: changedAt.toISOString() }]
+      return [
+        {
+          file,
+          code: identity.code,
+          title: identity.title,
+          open: full === open,
+          changedAt: changedAt.toISOString(),
+        },
+      ]
     })
     return { folder: this.#folder.path, surveys }
   }

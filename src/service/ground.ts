@@ -11,7 +11,10 @@ export function surveyGrid(survey: SurveyFile): PlanarGrid | null {
 }
 
 /** Polygons of an area in the survey's grid: as they were given or drawn where that was this grid, else from WGS84. */
-export function planarPolygons({ given, polygons }: Pick<StoredArea, 'given' | 'polygons'>, grid: PlanarGrid): readonly Polygon[] {
+export function planarPolygons(
+  { given, polygons }: Pick<StoredArea, 'given' | 'polygons'>,
+  grid: PlanarGrid,
+): readonly Polygon[] {
   return given?.epsg === grid.epsg ? given.polygons : projectedPolygons(polygons, grid.forward)
 }
 

@@ -23,14 +23,20 @@ export async function importFile(
   file: string,
   { progress, ...options }: WorkOptions = {},
 ): Promise<ImportedFile> {
-  const told = { ...options, progress: (done: number, label: string) => progress?.(done * readingShare, label) }
+  const told = {
+    ...options,
+    progress: (done: number, label: string) => progress?.(done * readingShare, label),
+  }
   try {
     const { bytes, sha256, content } = await readFileInThread(name, file, told)
     const known = survey.hasOriginal(sha256)
     if (known) return { ...reply(name, sha256, content.kind, nothing, []), alreadyThere: true }
     progress?.(readingShare, `placing what ${name} holds`)
     const { placed, faults, bounds } = placeContent(content, surveyGrid(survey))
-    const { added, alreadyThere, renumbered } = survey.addFile({ name, kind: content.kind, bytes, sha256 }, placed)
+    const { added, alreadyThere, renumbered } = survey.addFile(
+      { name, kind: content.kind, bytes, sha256 },
+      placed,
+    )
     const numbered = renumbered.map(
       ({ given, number }): FileFault => ({
         line: null,
@@ -40,7 +46,11 @@ export async function importFile(
     )
     const box: ImportedFile['bounds'] = bounds && [bounds.minX, bounds.minY, bounds.maxX, bounds.maxY]
     return {
-      ...reply(name, sha256, content.kind, { ...nothing, ...added }, [...content.faults, ...faults, ...numbered]),
+      ...reply(name, sha256, content.kind, { ...nothing, ...added }, [
+        ...content.faults,
+        ...faults,
+        ...numbered,
+      ]),
       alreadyThere,
       bounds: box,
     }
@@ -60,7 +70,13 @@ const unreadable: ReadonlySet<string> = new Set<FileFault['code']>([
   'missing-columns',
 ])
 
-function reply(name: string, sha256: string, kind: string | null, added: Added, faults: readonly FileFault[]): ImportedFile {
+function reply(
+  name: string,
+  sha256: string,
+  kind: string | null,
+  added: Added,
+  faults: readonly FileFault[],
+): ImportedFile {
   return { name, sha256, kind, added, alreadyThere: false, faults: [...faults], bounds: null }
 }
 
@@ -68,7 +84,11 @@ function reply(name: string, sha256: string, kind: string | null, added: Added, 
  * Brings files into the survey at `surveyPath`, one after another; a survey that does not exist is made, named after its
  * file. One bad file does not stop the rest.
  */
-export async function importFiles(surveyPath: string, files: readonly string[], options: WorkOptions = {}): Promise<ImportReply> {
+export async function importFiles(
+  surveyPath: string,
+  files: readonly string[],
+  options: WorkOptions = {},
+): Promise<ImportReply> {
   for (const file of files) {
     if (!statSync(file, { throwIfNoEntry: false })?.isFile()) {
       throw new SurveyError('not-found', `There is no file ${file}; nothing was imported.`)
@@ -78,7 +98,8 @@ export async function importFiles(surveyPath: string, files: readonly string[], 
   try {
     const replies: ImportedFile[] = []
     for (const [i, file] of files.entries()) {
-      const progress = (done: number, label: string): void => options.progress?.((i + done) / files.length, label)
+      const progress = (done: number, label: string): void =>
+        options.progress?.((i + done) / files.length, label)
       replies.push(await importFile(survey, path.basename(file), file, { ...options, progress }))
     }
     return { files: replies }
@@ -95,6 +116,10 @@ function openOrCreate(surveyPath: string): SurveyFile {
 
 /** A survey code made of a title: up to five of its capitals and digits after a leading letter, else 'SUR'. */
 export function codeFrom(title: string): string {
-  const letters = title.toUpperCase().replace(/[^A-Z0-9]/g, '').replace(/^[0-9]+/, '').slice(0, 5)
+  const letters = title
+    .toUpperCase()
+    .replace(/[^A-Z0-9]/g, '')
+    .replace(/^[0-9]+/, '')
+    .slice(0, 5)
   return letters.length >= 2 ? letters : 'SUR'
 }

@@ -6,7 +6,13 @@ import { Jobs } from './jobs.ts'
 function watched() {
   const told: Job[] = []
   let next = 0
-  return { told, jobs: new Jobs(() => `job-${next++}`, (job) => told.push(job)) }
+  return {
+    told,
+    jobs: new Jobs(
+      () => `job-${next++}`,
+      (job) => told.push(job),
+    ),
+  }
 }
 
 test('a job tells of its start, its steps and its end', async () => {
@@ -54,7 +60,10 @@ test('a fault is told with its code and sentence', async () => {
     throw new SurveyError('empty-file', 'walk.gpx is empty.')
   })
   await expect(done).rejects.toThrow()
-  expect(told.at(-1)).toMatchObject({ state: 'failed', error: { code: 'empty-file', text: 'walk.gpx is empty.' } })
+  expect(told.at(-1)).toMatchObject({
+    state: 'failed',
+    error: { code: 'empty-file', text: 'walk.gpx is empty.' },
+  })
 })
 
 test('ended jobs are forgotten in the end', async () => {

@@ -26,7 +26,8 @@ export class Jobs {
     this.#put({ id, kind, label, done: 0, state: 'running', error: null })
     const progress: Progress = (done, now) => {
       const job = this.#jobs.get(id)
-      if (job?.state === 'running') this.#put({ ...job, done: Math.max(job.done, Math.min(1, done)), label: now })
+      if (job?.state === 'running')
+        this.#put({ ...job, done: Math.max(job.done, Math.min(1, done)), label: now })
     }
     const done = work({ progress, signal: controller.signal }).then(
       (result) => {

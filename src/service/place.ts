@@ -19,7 +19,11 @@ export interface Placing {
 const wgs84 = 4326
 
 /** First position of a file, with its system; null if it has none. */
-function firstPosition({ areas, findspots, tracks }: FileContent): { epsg: number; x: number; y: number } | null {
+function firstPosition({
+  areas,
+  findspots,
+  tracks,
+}: FileContent): { epsg: number; x: number; y: number } | null {
   for (const { epsg, polygons } of areas) {
     const ring = polygons[0]?.rings[0]
     if (ring && ring.length >= 2) return { epsg, x: ring[0]!, y: ring[1]! }
@@ -44,7 +48,8 @@ export function gridOfContent(content: FileContent): PlanarGrid | null {
  */
 export function placeContent(content: FileContent, surveyGrid: PlanarGrid | null): Placing {
   const grid = surveyGrid ?? gridOfContent(content)
-  if (grid === null) return { placed: { tracks: [], areas: [], findspots: [] }, grid, faults: [], bounds: null }
+  if (grid === null)
+    return { placed: { tracks: [], areas: [], findspots: [] }, grid, faults: [], bounds: null }
   const faults: FileFault[] = []
   let bounds = emptyBounds
   const look = (xy: Float64Array, what: string): void => {
@@ -94,10 +99,15 @@ const flawsTold = 5
 
 /** An outline that crosses itself is kept, for inside and outside can still be told apart; the user is asked to mend it. */
 function areaFaults({ recorded, given }: PlacedArea, grid: PlanarGrid): FileFault[] {
-  const polygons = given?.epsg === grid.epsg ? given.polygons : projectedPolygons(recorded.polygons, grid.forward)
+  const polygons =
+    given?.epsg === grid.epsg ? given.polygons : projectedPolygons(recorded.polygons, grid.forward)
   return validateArea({ epsg: grid.epsg, polygons }, flawsTold).map(({ text }) => {
     const name = JSON.stringify(recorded.name ?? 'without a name')
-    return { line: null, code: 'area-invalid', text: `Area ${name}: ${text} It is kept as it is; mend it on the map.` }
+    return {
+      line: null,
+      code: 'area-invalid',
+      text: `Area ${name}: ${text} It is kept as it is; mend it on the map.`,
+    }
   })
 }
 

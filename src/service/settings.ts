@@ -31,7 +31,10 @@ const ranges: Record<keyof Settings, string> = {
 export function changeSettings(survey: SurveyFile, patch: Partial<Settings>): Settings {
   for (const key of Object.keys(patch) as (keyof Settings)[]) {
     if (!settingsShape.shape[key]?.safeParse(patch[key]).success) {
-      throw new SurveyError('setting-out-of-range', `${names[key]} must be ${ranges[key]}, not ${String(patch[key])}.`)
+      throw new SurveyError(
+        'setting-out-of-range',
+        `${names[key]} must be ${ranges[key]}, not ${String(patch[key])}.`,
+      )
     }
   }
   survey.changeSettings(patch)

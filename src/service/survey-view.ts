@@ -68,7 +68,12 @@ export function surveyView(survey: SurveyFile): SurveyView {
     code,
     title,
     demo,
-    grid: grid && { epsg: grid.epsg, name: grid.name, method: grid.method, expectedErrorM: grid.expectedErrorM },
+    grid: grid && {
+      epsg: grid.epsg,
+      name: grid.name,
+      method: grid.method,
+      expectedErrorM: grid.expectedErrorM,
+    },
     bounds: grid && viewBounds(survey, grid),
     settings: settingsOf(survey),
     counts: survey.counts(),

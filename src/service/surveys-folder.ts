@@ -11,7 +11,11 @@ export class SurveysFolder {
     try {
       mkdirSync(this.path, { recursive: true })
     } catch (cause) {
-      throw new SurveyError('cannot-write', `The folder of surveys ${this.path} cannot be made; choose another with --home.`, { cause })
+      throw new SurveyError(
+        'cannot-write',
+        `The folder of surveys ${this.path} cannot be made; choose another with --home.`,
+        { cause },
+      )
     }
   }
 

@@ -16,7 +16,9 @@ function nested(polygons: readonly Polygon[]): [number, number][][][] {
 }
 
 /** Polygons from nested pairs; rings that are not closed are closed. */
-export function flatPolygons(polygons: readonly (readonly (readonly (readonly [number, number])[])[])[]): Polygon[] {
+export function flatPolygons(
+  polygons: readonly (readonly (readonly (readonly [number, number])[])[])[],
+): Polygon[] {
   return polygons.map((rings) => ({
     rings: rings.map((ring) => {
       const [first, last] = [ring[0]!, ring.at(-1)!]
@@ -59,7 +61,10 @@ function honestGridRef(easting: number, northing: number, accuracyM: number | nu
 }
 
 /** Easting and northing of a findspot in the survey's grid; null where the grid does not reach it. */
-export function planarFindspot(findspot: StoredFindspot, grid: PlanarGrid): [easting: number, northing: number] | null {
+export function planarFindspot(
+  findspot: StoredFindspot,
+  grid: PlanarGrid,
+): [easting: number, northing: number] | null {
   const { planar } = findspot
   if (planar?.epsg === grid.epsg) return [planar.easting, planar.northing]
   const [easting, northing] = projected(Float64Array.of(findspot.lon, findspot.lat), grid.forward)

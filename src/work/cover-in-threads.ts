@@ -11,7 +11,10 @@ const mostThreads = 4
  * Cost    see core/cover; one byte a cell and some 40 bytes a fix, shared by the threads.
  * Faults  those of core/cover; SurveyError('cancelled').
  */
-export function coverInThreads(input: Omit<CoverInput, 'threads'>, options: WorkOptions = {}): Promise<CoverOutcome> {
+export function coverInThreads(
+  input: Omit<CoverInput, 'threads'>,
+  options: WorkOptions = {},
+): Promise<CoverOutcome> {
   const threads = Math.max(1, Math.min(mostThreads, availableParallelism()))
   return inWorker(new URL('./cover-worker.ts', import.meta.url), { ...input, threads }, options)
 }

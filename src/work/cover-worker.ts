@@ -1,6 +1,14 @@
 import { deflateSync } from 'node:zlib'
 import type { CoverFigures, GridFrame, Progress } from '#contract'
-import { chooseCell, coverFigures, type Gap, gapPolygons, gridOf, joinTallies, prepareCover } from '#core/cover'
+import {
+  chooseCell,
+  coverFigures,
+  type Gap,
+  gapPolygons,
+  gridOf,
+  joinTallies,
+  prepareCover,
+} from '#core/cover'
 import { planarGrid } from '#core/geodesy'
 import { boundsOf, emptyBounds, joinBounds, type PlanarArea, type Polygon } from '#core/geometry'
 import type { RecordedTrack } from '#core/record'
@@ -52,11 +60,17 @@ async function cover(input: CoverInput, progress: Progress): Promise<CoverOutcom
     input.cellM,
   )
   progress(0, 'placing the fixes')
-  const plan = prepareCover(input.tracks.map((track) => planar(track, area.epsg)), area, { widthM, cellM, maxJumpM, maxJumpS })
+  const plan = prepareCover(
+    input.tracks.map((track) => planar(track, area.epsg)),
+    area,
+    { widthM, cellM, maxJumpM, maxJumpS },
+  )
   const passes = new Uint8Array(new SharedArrayBuffer(plan.rows * plan.columns))
   const shared: TileInput = { plan, passes, next: new Int32Array(new SharedArrayBuffer(4)) }
   const others = Array.from({ length: Math.min(input.threads, plan.tiles) - 1 }, () => tilesElsewhere(shared))
-  const own = coverSharedTiles(plan, passes, shared.next, (done) => progress(done * parts.tiles, 'working out the cover'))
+  const own = coverSharedTiles(plan, passes, shared.next, (done) =>
+    progress(done * parts.tiles, 'working out the cover'),
+  )
   const grid = gridOf(plan, passes, (await Promise.all(others)).reduce(joinTallies, own))
   const gaps = gapPolygons(grid, {
     minGapM2,
@@ -77,7 +91,11 @@ async function cover(input: CoverInput, progress: Progress): Promise<CoverOutcom
 }
 
 function tilesElsewhere(input: TileInput) {
-  return inWorker<Awaited<ReturnType<typeof coverSharedTiles>>>(new URL('./tile-worker.ts', import.meta.url), input, {})
+  return inWorker<Awaited<ReturnType<typeof coverSharedTiles>>>(
+    new URL('./tile-worker.ts', import.meta.url),
+    input,
+    {},
+  )
 }
 
 function planar(track: CoverTrack, epsg: number): CoverTrack {

@@ -14,7 +14,8 @@ export type WorkerMessage<Result> =
   | { readonly type: 'result'; readonly result: Result }
   | { readonly type: 'fault'; readonly code: FaultCode; readonly text: string }
 
-const cancelled = (): SurveyError => new SurveyError('cancelled', 'The work was cancelled; nothing was changed.')
+const cancelled = (): SurveyError =>
+  new SurveyError('cancelled', 'The work was cancelled; nothing was changed.')
 
 /**
  * Runs one long sum in a thread of its own and gives its result. The thread is new for each sum and ends with it, so a
@@ -43,6 +44,8 @@ export function inWorker<Result>(script: URL, input: unknown, options: WorkOptio
       else settle(() => reject(new SurveyError(message.code, message.text)))
     })
     worker.on('error', (error) => settle(() => reject(error)))
-    worker.on('exit', (code) => settle(() => reject(new Error(`the worker thread ended early (exit ${code})`))))
+    worker.on('exit', (code) =>
+      settle(() => reject(new Error(`the worker thread ended early (exit ${code})`))),
+    )
   })
 }

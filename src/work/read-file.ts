@@ -1,11 +1,15 @@
-import { type WorkOptions, inWorker } from './in-worker.ts'
+import { inWorker, type WorkOptions } from './in-worker.ts'
 import type { ReadInput, ReadOutcome } from './read-worker.ts'
 
 /**
  * Reads and understands one file in a thread: its bytes, their SHA-256 and what they hold. Nothing is written.
  * Cost: about 1.5 s for a GPX of a million points. Faults: those of reading a file in which nothing can be understood.
  */
-export function readFileInThread(name: string, path: string, options: WorkOptions = {}): Promise<ReadOutcome> {
+export function readFileInThread(
+  name: string,
+  path: string,
+  options: WorkOptions = {},
+): Promise<ReadOutcome> {
   const input: ReadInput = { name, path }
   return inWorker(new URL('./read-worker.ts', import.meta.url), input, options)
 }

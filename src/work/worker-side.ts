@@ -22,10 +22,14 @@ function tell(message: WorkerMessage<unknown>, transfer: readonly Transferable[]
   parentPort?.postMessage(message, transfer)
 }
 
-/** Every array buffer in a plain value, so that results move between threads instead of being copied. */
+/**
+ * The array buffers in a plain value that can move to another thread instead of being copied: those that one view fills
+ * (small buffers of Node share a pool, which must stay).
+ */
 function buffersOf(value: unknown, found = new Set<ArrayBuffer>()): Set<ArrayBuffer> {
   if (ArrayBuffer.isView(value)) {
-    if (value.buffer instanceof ArrayBuffer) found.add(value.buffer)
+    const { buffer, byteLength } = value
+    if (buffer instanceof ArrayBuffer && byteLength === buffer.byteLength) found.add(buffer)
   } else if (Array.isArray(value)) {
     for (const item of value) if (typeof item === 'object') buffersOf(item, found)
   } else if (value !== null && typeof value === 'object') {
@@ -35,7 +39,9 @@ function buffersOf(value: unknown, found = new Set<ArrayBuffer>()): Set<ArrayBuf
 }
 
 /** Called once by a worker script: runs `sum` on the input that the starter gave and sends back what comes of it. */
-export async function serve<Input, Result>(sum: (input: Input, progress: Progress) => Result | Promise<Result>): Promise<void> {
+export async function serve<Input, Result>(
+  sum: (input: Input, progress: Progress) => Result | Promise<Result>,
+): Promise<void> {
   try {
     const result = await sum(workerData as Input, teller())
     tell({ type: 'result', result }, [...buffersOf(result)])

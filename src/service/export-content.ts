@@ -1,0 +1,63 @@
+import type { ExportWhat } from '#contract'
+import type { Polygon } from '#core/geometry'
+import type { RecordedArea, RecordedFind, RecordedFindspot, RecordedTrack } from '#core/record'
+import type { StoredFind, StoredFindspot, SurveyFile } from '#store'
+
+/** What a file is written from; every position on WGS84. */
+export interface ExportContent {
+  readonly areas: readonly RecordedArea[]
+  readonly tracks: readonly RecordedTrack[]
+  readonly findspots: readonly RecordedFindspot[]
+}
+
+const wgs84 = 4326
+
+/** Gaps as areas named by their place in the order of size, largest first. Polygons on WGS84. */
+export function gapAreas(
+  gaps: readonly { readonly areaM2: number; readonly polygon: Polygon }[],
+): RecordedArea[] {
+  return gaps.map(({ areaM2, polygon }, i) => ({
+    epsg: wgs84,
+    name: `Gap ${i + 1}`,
+    polygons: [polygon],
+    attributes: { area_m2: areaM2.toFixed(1) },
+  }))
+}
+
+function recordedFind(find: StoredFind): RecordedFind {
+  const { number, object, material, period, count, weightG, depthM } = find
+  return { number, object, material, period, count, weightG, depthM }
+}
+
+/** A findspot once for each find at it, or once without: files hold one find a point. */
+function findspotRows(findspot: StoredFindspot, withFindsOnly: boolean): RecordedFindspot[] {
+  const { name, lon: x, lat: y, accuracyM, elevation, time, note, attributes, finds } = findspot
+  const common = { epsg: wgs84, name, x, y, accuracyM, elevation, time, note, attributes }
+  if (finds.length === 0) return withFindsOnly ? [] : [{ ...common, find: null }]
+  return finds.map((find) => ({ ...common, find: recordedFind(find) }))
+}
+
+/** The part of a survey that was asked for. Cost: all of it in memory at once. */
+export function exportContent(survey: SurveyFile, what: ExportWhat): ExportContent {
+  const nothing: ExportContent = { areas: [], tracks: [], findspots: [] }
+  switch (what) {
+    case 'areas':
+      return {
+        ...nothing,
+        areas: survey
+          .areas()
+          .map(({ name, polygons, attributes }) => ({ epsg: wgs84, name, polygons, attributes })),
+      }
+    case 'gaps':
+      return { ...nothing, areas: gapAreas(survey.gaps()) }
+    case 'tracks':
+      return { ...nothing, tracks: survey.tracks().map(({ id }) => survey.track(id)) }
+    case 'findspots':
+      return {
+        ...nothing,
+        findspots: survey.findspots().flatMap((findspot) => findspotRows(findspot, false)),
+      }
+    case 'finds':
+      return { ...nothing, findspots: survey.findspots().flatMap((findspot) => findspotRows(findspot, true)) }
+  }
+}

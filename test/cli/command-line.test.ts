@@ -1,0 +1,217 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import path from 'node:path'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import type { CoverFigures, ImportReply } from '#contract'
+import { lynchetJson, runLynchet } from './run-lynchet.ts'
+
+let folder = ''
+const at = (name: string): string => path.join(folder, name)
+const put = (name: string, text: string | Uint8Array): string => {
+  writeFileSync(at(name), text)
+  return at(name)
+}
+
+beforeAll(() => {
+  folder = mkdtempSync(path.join(tmpdir(), 'lynchet-cli-'))
+  // A straight walk of 100 m northwards at 0.5 m/s, and a 20 m wide field around it, both plain eastings and northings.
+  const fixes = Array.from({ length: 101 }, (_, i) => {
+    const time = new Date(Date.UTC(2026, 8, 12, 9, 0, 2 * i)).toISOString()
+    return `558010,${347_000 + i},${time}`
+  })
+  put('walk.csv', ['easting,northing,time', ...fixes, ''].join('\n'))
+  put(
+    'field.csv',
+    'easting,northing\n558000,347000\n558020,347000\n558020,347100\n558000,347100\n558000,347000\n',
+  )
+  put(
+    'finds.csv',
+    'grid reference,object,material,number\nTF 58010 47020,buckle,copper alloy,1\nTF 58011 47050,musket ball,lead,2\nnowhere,thimble,,3\n',
+  )
+})
+afterAll(() => rmSync(folder, { recursive: true, force: true }))
+
+describe('cover', () => {
+  test('a straight lane 2 m wide in a field of 20 m covers a tenth of it, with a gap on either side', () => {
+    const cover = lynchetJson<CoverFigures>(
+      'cover',
+      at('walk.csv'),
+      '--area',
+      at('field.csv'),
+      '--width',
+      '2',
+    )
+    expect(cover.areaM2).toBeCloseTo(2000, 6)
+    expect(cover.coveredShare).toBeCloseTo(0.1, 3)
+    expect(cover.gaps).toMatchObject({ count: 2 })
+    expect(cover.gaps.largestM2).toBeCloseTo(900, -1)
+    expect(cover.distanceM).toBeCloseTo(100, 6)
+    expect(cover.walkingS).toBe(200)
+    expect(cover.passes).toMatchObject({ max: 1 })
+    expect(cover.expectedShare).toBeNull()
+  })
+
+  test('writes gaps and passes to files', () => {
+    const [gaps, passes] = [at('gaps.geojson'), at('passes.tif')]
+    lynchetJson(
+      'cover',
+      at('walk.csv'),
+      '--area',
+      at('field.csv'),
+      '--width',
+      '2',
+      '--gaps',
+      gaps,
+      '--out',
+      passes,
+    )
+    expect(JSON.parse(readFileSync(gaps, 'utf8')).features).toHaveLength(2)
+    expect(readFileSync(passes).subarray(0, 3).toString('latin1')).toBe('II*')
+  })
+
+  test.each([
+    ['width 0', ['--width', '0'], '--width takes a number above zero, not "0".'],
+    ['width in words', ['--width', 'wide'], '--width takes a number above zero'],
+    ['no width', [], '--width'],
+    [
+      'coil without rate',
+      ['--width', '2', '--error', '2', '--coil', '0.25'],
+      '--coil and --rate go together',
+    ],
+  ])('%s is wrong usage: exit 2', (_, words, sentence) => {
+    const { code, out, err } = runLynchet('cover', at('walk.csv'), '--area', at('field.csv'), ...words)
+    expect({ code, out }).toEqual({ code: 2, out: '' })
+    expect(err).toContain(sentence)
+  })
+
+  test('ten thousand hectares at 0.1 m say why not and offer a coarser cell', () => {
+    const wide = put(
+      'wide.csv',
+      'easting,northing\n550000,340000\n560000,340000\n560000,350000\n550000,350000\n550000,340000\n',
+    )
+    const { code, err } = runLynchet('cover', at('walk.csv'), '--area', wide, '--width', '2', '--cell', '0.1')
+    expect(code).toBe(1)
+    expect(err).toMatch(/Use cells of 0\.5 m or more, or a smaller area/)
+  })
+
+  test('an area elsewhere is covered by nothing, and that is said', () => {
+    const far = put(
+      'far.csv',
+      'easting,northing\n559000,347000\n559020,347000\n559020,347100\n559000,347100\n559000,347000\n',
+    )
+    const cover = lynchetJson<CoverFigures>('cover', at('walk.csv'), '--area', far, '--width', '2')
+    expect(cover.coveredShare).toBe(0)
+    expect(cover.notes.join(' ')).toContain('does not touch the search area')
+  })
+})
+
+describe('a survey from its files to its exports', () => {
+  const survey = (): string => at('nst.gpkg')
+
+  test('import makes the survey, keeps what is good and lists the rest by line', () => {
+    const reply = lynchetJson<ImportReply>('import', survey(), at('walk.csv'), at('finds.csv'))
+    expect(reply.files.map(({ name, kind }) => [name, kind])).toEqual([
+      ['walk.csv', 'csv'],
+      ['finds.csv', 'csv'],
+    ])
+    expect(reply.files[0]!.added).toMatchObject({ tracks: 1, fixes: 101 })
+    expect(reply.files[1]!.added).toMatchObject({ findspots: 2, finds: 2 })
+    expect(reply.files[1]!.faults).toContainEqual(expect.objectContaining({ line: 4 }))
+  })
+
+  test('the same file again changes nothing and says so', () => {
+    const [file] = lynchetJson<ImportReply>('import', survey(), at('walk.csv')).files
+    expect(file).toMatchObject({ alreadyThere: true, added: { tracks: 0, fixes: 0 } })
+  })
+
+  test.each(['gpx', 'kml', 'geojson', 'csv'])(
+    'findspots go out as %s and come in again at the same place',
+    (format) => {
+      const out = at(`again.${format}`)
+      expect(lynchetJson('export', survey(), 'findspots', '--as', format, '--out', out)).toEqual({
+        written: out,
+        features: 2,
+      })
+      const other = at(`again-${format}.gpkg`)
+      const [file] = lynchetJson<ImportReply>('import', other, out).files
+      expect(file!.added.findspots).toBe(2)
+      const back = at(`back-${format}.geojson`)
+      lynchetJson('export', other, 'findspots', '--as', 'geojson', '--out', back)
+      const [lon, lat] = JSON.parse(readFileSync(back, 'utf8')).features[0].geometry.coordinates
+      const place = lynchetJson<{ grid: { easting: number; northing: number } }>('coords', `${lat}, ${lon}`)
+      expect(place.grid.easting).toBeCloseTo(558_010.5, 1)
+      expect(place.grid.northing).toBeCloseTo(347_020.5, 1)
+    },
+  )
+
+  test('check finds it sound', () => {
+    expect(lynchetJson('check', survey())).toEqual({ ok: true, problems: [] })
+  })
+})
+
+describe('faults of the world: exit 1 and one sentence', () => {
+  test.each([
+    ['an empty file', 'empty.gpx', '', 'empty'],
+    ['binary junk', 'junk.gpx', new Uint8Array([0, 1, 2, 255, 254, 0, 9, 8, 7]), 'cannot be read'],
+    [
+      'an entity bomb',
+      'bomb.gpx',
+      '<!DOCTYPE x [<!ENTITY a "aaaa"><!ENTITY b "&a;&a;">]><gpx><wpt lat="1" lon="1"><name>&b;</name></wpt></gpx>',
+      'bomb.gpx',
+    ],
+  ])('import of %s', (_, name, bytes, sentence) => {
+    const { code, err } = runLynchet('import', at('bad.gpkg'), put(name, bytes))
+    expect(code).toBe(1)
+    expect(err).toContain(sentence)
+  })
+
+  test('check of what is no survey', () => {
+    const { code, err } = runLynchet('check', put('no.gpkg', 'hello, this is no database at all'))
+    expect(code).toBe(1)
+    expect(err).toContain('no.gpkg')
+  })
+
+  test('a missing file', () => {
+    const { code, err } = runLynchet('import', at('bad.gpkg'), at('missing.gpx'))
+    expect(code).toBe(1)
+    expect(err).toContain('missing.gpx')
+  })
+
+  test('an unknown command and an unknown option are wrong usage', () => {
+    expect(runLynchet('dig').code).toBe(2)
+    expect(runLynchet('check', '--deep', at('nst.gpkg')).code).toBe(2)
+  })
+})
+
+describe('coords', () => {
+  test('Caister water tower by its grid reference (A guide to coordinate systems in Great Britain)', () => {
+    const place = lynchetJson<{ grid: Record<string, unknown>; gridRef: string }>('coords', 'TG 51409 13177')
+    expect(place.grid).toMatchObject({ easting: 651_409, northing: 313_177, method: 'OSTN15' })
+    expect(place.gridRef).toBe('TG 51409 13177')
+  })
+
+  test('a southern latitude is no option', () => {
+    expect(lynchetJson('coords', '-33.9', '18.4')).toMatchObject({ wgs84: { lat: -33.9, lon: 18.4 } })
+  })
+
+  test('a table of places, with a bad row told by line', () => {
+    const file = put('places.csv', 'lat,lon\n52.9,0.3\nnorth,0.3\n')
+    const { code, out, err } = runLynchet('coords', '--batch', file)
+    expect(code).toBe(0)
+    const [head, row] = out.trim().split('\n')
+    expect(head).toBe('lat,lon,easting,northing,gridRef,method')
+    expect(row).toMatch(/^52\.9,0\.3,\d{6}\.\d{3},\d{6}\.\d{3},TF \d{5} \d{5},OSTN15$/)
+    expect(err).toContain('line 3')
+  })
+
+  test('what is no coordinate', () => {
+    expect(runLynchet('coords', 'over there')).toMatchObject({ code: 1, out: '' })
+  })
+})
+
+test('demo writes a sound survey, and not over another file', () => {
+  const file = at('demo.gpkg')
+  expect(lynchetJson('demo', file)).toEqual({ written: file })
+  expect(lynchetJson('check', file)).toEqual({ ok: true, problems: [] })
+  expect(runLynchet('demo', file)).toMatchObject({ code: 1 })
+})
