@@ -6,7 +6,7 @@ import type { TrackView } from '#contract'
 import { lineSymbols } from '#ui'
 import { lineStyles } from './line-style.ts'
 import type { PlanColours } from './plan-colours.ts'
-import { linePieces, trackTolerance } from './track-tolerance.ts'
+import { linePieces, trackOpacity, trackTolerance } from './track-tolerance.ts'
 
 export type LineLoader = (id: number, tolerance: number, signal: AbortSignal) => Promise<Float64Array>
 
@@ -83,6 +83,7 @@ export function trackLayer(load: LineLoader, failed: (error: unknown) => void): 
       layer.setStyle((feature) => (feature.get('kind') === 'planned' ? planned : walked))
     },
     atScale: (metresPerPixel) => {
+      layer.setOpacity(trackOpacity(metresPerPixel))
       const next = trackTolerance(metresPerPixel)
       if (next === tolerance) return
       tolerance = next

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { linePieces, trackTolerance } from './track-tolerance.ts'
+import { linePieces, trackOpacity, trackTolerance } from './track-tolerance.ts'
 
 test('the tolerance stays under a pixel wherever it can', () => {
   fc.assert(
@@ -9,6 +9,12 @@ test('the tolerance stays under a pixel wherever it can', () => {
     }),
   )
   expect(trackTolerance(0.01)).toBe(0.05)
+})
+
+test('tracks are full from near and faint from far, and never appear again between', () => {
+  expect(trackOpacity(0.05)).toBe(1)
+  expect(trackOpacity(5)).toBeCloseTo(0.3, 9)
+  expect(trackOpacity(0.3)).toBeLessThan(trackOpacity(0.2))
 })
 
 test('pieces join end to start and break at NaN', () => {

@@ -6,6 +6,13 @@ export function trackTolerance(metresPerPixel: number): number {
   return levels.findLast((level) => level <= allowed) ?? levels[0]
 }
 
+/** Opacity of the tracks at a scale: full from near; from far, where lanes touch, faint enough to leave the cover legible. */
+export function trackOpacity(metresPerPixel: number): number {
+  const [near, far, faint] = [0.12, 0.6, 0.3]
+  const share = Math.log(metresPerPixel / near) / Math.log(far / near)
+  return 1 - (1 - faint) * Math.min(1, Math.max(0, share))
+}
+
 /**
  * A line cut into pieces of at most `most` pairs, each piece beginning where the one before ended; a NaN pair ends a piece.
  * Pieces out of sight then cost nothing. Interleaved pairs in and out. Cost: one copy of the line.

@@ -1,6 +1,7 @@
 import { useEffect } from 'react'
 import { chooseFiles } from '../files/choose-files.ts'
 import { areaDraft, dropDraft } from '../land/area-draft.ts'
+import { copyPlace } from '../map/coordinate-readout.tsx'
 import { plan } from '../map/map-state.ts'
 import { openDialog, selection, showStage, singleKeys } from '../state/desk-state.ts'
 import { undoLast } from '../survey/undo.ts'
@@ -22,6 +23,7 @@ export const deskKeys: readonly DeskKey[] = [
   { keys: ['A'], does: 'Add files' },
   { keys: ['E'], does: 'Export' },
   { keys: ['M'], does: 'To the map' },
+  { keys: ['C'], does: 'Copy the place under the pointer' },
   { keys: ['Ctrl', 'Z'], does: 'Undo' },
   { keys: ['Esc'], does: 'Close, or let go of what is chosen' },
 ]
@@ -43,6 +45,7 @@ const single: Readonly<Record<string, () => void>> = {
   b: () => stepGap(-1),
   a: chooseFiles,
   e: () => openDialog.set('export'),
+  c: () => void copyPlace(),
   m: () => document.getElementById('map')?.focus(),
 }
 

@@ -24,9 +24,10 @@ export function dismissNotice(id: number): void {
 export function tell(tone: NoticeTone, text: string, action?: NoticeEntry['action']): void {
   const id = nextId
   nextId += 1
-  notices.set((now) =>
-    [...now.filter((notice) => notice.text !== text), { id, tone, text, action }].slice(-mostShown),
-  )
+  notices.set((now) => {
+    const faults = now.filter((notice) => notice.tone === 'fault' && notice.text !== text)
+    return [...faults, { id, tone, text, action }].slice(-mostShown)
+  })
   if (tone !== 'fault') setTimeout(() => dismissNotice(id), shownMs)
 }
 

@@ -33,7 +33,9 @@ export function NumberRow(props: NumberRowProps) {
     const empty = text.trim() === ''
     const wrong = empty && mayBeEmpty ? null : typed === null ? 'Write a number, such as 1.5.' : refuse(typed)
     setError(wrong)
-    if (wrong === null && typed !== value) onChange(typed)
+    if (wrong !== null) return
+    setText(typed === null ? '' : String(typed))
+    if (typed !== value) onChange(typed)
   }
 
   return (
