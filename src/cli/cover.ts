@@ -51,7 +51,11 @@ export function coverCommand(root: Command, { terminal }: CommandLineParts): voi
       positive('--width'),
     )
     .option('--cell <m>', 'side of a cell (else chosen by the size of the area)', positive('--cell'))
-    .option('--error <m>', 'lateral position error, one sigma: gives the expected share', positive('--error'))
+    .option(
+      '--error <m>',
+      'lateral position error, one sigma: gives the expected share',
+      zeroOrMore('--error'),
+    )
     .option('--coil <m>', 'length of ground the coil senses along the walk; with --rate', positive('--coil'))
     .option('--rate <per second>', 'sweeps a second, one crossing each; with --coil', positive('--rate'))
     .option('--max-jump <m>', 'longer steps are not swept', positive('--max-jump'), defaultSettings.maxJumpM)
@@ -73,9 +77,6 @@ export function coverCommand(root: Command, { terminal }: CommandLineParts): voi
     .action(async (tracks: string[], options: CoverOptions) => {
       if ((options.coil === undefined) !== (options.rate === undefined)) {
         throw new UsageError('--coil and --rate go together.')
-      }
-      if (options.coil !== undefined && options.error === undefined) {
-        throw new UsageError('--coil and --rate serve the expected share: give --error as well.')
       }
       const line = progressLine(terminal)
       const { json, ...wishes } = options

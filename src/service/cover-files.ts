@@ -7,7 +7,14 @@ import type { PlanarArea } from '#core/geometry'
 import type { FileContent, RecordedArea, RecordedTrack } from '#core/record'
 import { writeGeoJson } from '#formats/geojson'
 import { writeGeoTiff } from '#formats/geotiff'
-import { type CoverOutcome, coverInThreads, ostn15, readFileInThread, type WorkOptions } from '#work'
+import {
+  type CoverInput,
+  type CoverOutcome,
+  coverInThreads,
+  ostn15,
+  readFileInThread,
+  type WorkOptions,
+} from '#work'
 import { writeOut } from './export.ts'
 import { gapAreas } from './export-content.ts'
 import { gridOfContent } from './place.ts'
@@ -22,6 +29,11 @@ export interface CoverWishes {
   readonly maxJump: number
   readonly maxTime: number
   readonly minGap: number
+  /** Standard deviation of the position to the side. */
+  readonly error?: number
+  /** Length of ground the coil senses along the walk, with `rate`, sweeps a second. */
+  readonly coil?: number
+  readonly rate?: number
   /** File for the passes as a GeoTIFF. */
   readonly out?: string
   /** File for the gaps as GeoJSON. */
@@ -55,6 +67,7 @@ export async function coverOfFiles(wishes: CoverWishes, options: WorkOptions = {
       maxJumpM,
       maxJumpS,
       minGapM2,
+      chance: chanceOf(wishes),
     },
     options,
   )
@@ -83,6 +96,12 @@ function outlineOf({ xy, epsg, name, attributes }: ReturnType<typeof cornersOf>[
   ring.set(xy)
   ring.set(xy.subarray(0, 2), xy.length)
   return { epsg, name, attributes, polygons: [{ rings: [ring] }] }
+}
+
+/** The expected share is worked out where the error or the sweep is told; an error that is not told is taken as none. */
+function chanceOf({ error, coil, rate }: CoverWishes): CoverInput['chance'] {
+  if (error === undefined && coil === undefined) return null
+  return { errorM: error ?? 0, coilM: coil ?? null, rateHz: rate ?? null }
 }
 
 /** Points of a table, in their order, as one line: the corners of an outline. */

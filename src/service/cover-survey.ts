@@ -25,7 +25,10 @@ export async function coverOfSurvey(survey: SurveyFile, options: WorkOptions = {
     return { epsg, xy, segmentStart, time }
   })
   const area = searchGround(survey, grid)
-  const outcome = await coverInThreads({ tracks, area, widthM, cellM, maxJumpM, maxJumpS, minGapM2 }, options)
+  const outcome = await coverInThreads(
+    { tracks, area, widthM, cellM, maxJumpM, maxJumpS, minGapM2, chance: null },
+    options,
+  )
   survey.saveCover({
     id: surroundings.uuid(),
     settings,

@@ -2,6 +2,7 @@ import { deflateSync } from 'node:zlib'
 import type { CoverFigures, GridFrame, Progress } from '#contract'
 import {
   chooseCell,
+  coverChance,
   coverFigures,
   type Gap,
   gapPolygons,
@@ -31,6 +32,12 @@ export interface CoverInput {
   readonly maxJumpM: number
   readonly maxJumpS: number
   readonly minGapM2: number
+  /** Asks for the expected share as well; null where no error and no sweep are known. */
+  readonly chance: {
+    readonly errorM: number
+    readonly coilM: number | null
+    readonly rateHz: number | null
+  } | null
   /** Threads that share the tiles, this one among them. */
   readonly threads: number
 }
@@ -59,12 +66,10 @@ async function cover(input: CoverInput, progress: Progress): Promise<CoverOutcom
     area.polygons.flatMap(({ rings }) => rings.map(boundsOf)).reduce(joinBounds, emptyBounds),
     input.cellM,
   )
+  const options = { widthM, cellM, maxJumpM, maxJumpS }
   progress(0, 'placing the fixes')
-  const plan = prepareCover(
-    input.tracks.map((track) => planar(track, area.epsg)),
-    area,
-    { widthM, cellM, maxJumpM, maxJumpS },
-  )
+  const tracks = input.tracks.map((track) => planar(track, area.epsg))
+  const plan = prepareCover(tracks, area, options)
   const passes = new Uint8Array(new SharedArrayBuffer(plan.rows * plan.columns))
   const shared: TileInput = { plan, passes, next: new Int32Array(new SharedArrayBuffer(4)) }
   const others = Array.from({ length: Math.min(input.threads, plan.tiles) - 1 }, () => tilesElsewhere(shared))
@@ -76,9 +81,14 @@ async function cover(input: CoverInput, progress: Progress): Promise<CoverOutcom
     minGapM2,
     progress: (done) => progress(parts.tiles + done * parts.gaps, 'drawing the gaps'),
   })
-  const figures = coverFigures({ plan, grid, gaps, minGapM2 })
+  const chance =
+    input.chance &&
+    coverChance(tracks, area, { ...options, ...input.chance }, (done, label) =>
+      progress(parts.tiles + parts.gaps + (done * (1 - parts.tiles - parts.gaps)) / 2, label),
+    )
+  const figures = coverFigures({ plan, grid, gaps, minGapM2, ...(chance ? { chance } : {}) })
   const seconds = (performance.now() - started) / 1000
-  progress(parts.tiles + parts.gaps, 'packing the cover')
+  progress(0.95, 'packing the cover')
   const { epsg, west, north, columns, rows } = grid
   return {
     frame: { epsg, west, north, cellM, columns, rows },
