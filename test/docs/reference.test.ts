@@ -1,10 +1,11 @@
 import { readFileSync } from 'node:fs'
 import { expect, test } from 'vitest'
+import { commandNames } from '#cli'
 import { defaultSettings } from '#contract'
 import { faultCodes } from '#core/faults'
-import { commandNames } from '#cli'
 
-const page = (name: string): string => readFileSync(new URL(`../../docs/reference/${name}.md`, import.meta.url), 'utf8')
+const page = (name: string): string =>
+  readFileSync(new URL(`../../docs/reference/${name}.md`, import.meta.url), 'utf8')
 const headings = (text: string, level: string): string[] =>
   [...text.matchAll(new RegExp(`^${level} \`?([a-zA-Z0-9-]+)\`?`, 'gm'))].map(([, name]) => name!)
 

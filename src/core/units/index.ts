@@ -1,1 +1,0 @@
-export { type Metres, metres, positiveMetres } from './metres.ts'
