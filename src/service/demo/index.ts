@@ -1,2 +1,2 @@
-export { type DemoFile, demoFiles } from './demo-files.ts'
+export { demoFiles } from './demo-files.ts'
 export { survey as demoNames } from './scenario.ts'

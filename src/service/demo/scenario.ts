@@ -14,17 +14,15 @@ export interface Place {
 export const survey = { code: 'NST', title: 'Ninestile Farm', field: 'Terrace field', epsg: 27_700 } as const
 
 /** The middle of National Grid square TF 58 47, over nine kilometres from the nearest shore. */
-export const origin = { easting: 558_500, northing: 347_500 } as const
-/** South-west corner of the 100 km square TF. */
-export const squareTf = { letters: 'TF', easting: 500_000, northing: 300_000 } as const
+const origin = { easting: 558_500, northing: 347_500 } as const
 
 const degree = Math.PI / 180
 /** Bearing of the u axis from grid north, radians; the ground falls at right angles to it, to the south-south-east. */
-export const contourBearing = 75 * degree
+const contourBearing = 75 * degree
 /** Fall of the ground along -v, metres a metre. */
 export const slope = 0.055
 /** Height of the middle of the field, metres. */
-export const middleHeight = 31
+const middleHeight = 31
 
 const pairs = (...uv: readonly [number, number][]): Place[] => uv.map(([u, v]) => ({ u, v }))
 
@@ -48,7 +46,7 @@ export const scrapEdge: readonly Place[] = pairs([106, -31], [124, -36], [129, -
 
 /** A pond, not to be entered: its bank lies `pondRadius(angle)` from its middle. */
 export const pondMiddle: Place = { u: 56, v: 24 }
-export function pondRadius(angle: number): number {
+function pondRadius(angle: number): number {
   return 8 + 1.1 * Math.cos(2 * angle + 0.6) + 0.5 * Math.cos(3 * angle)
 }
 
