@@ -22,12 +22,6 @@ interface Edges {
   readonly originY: number
 }
 
-/** Edges in square bins: bin `b` holds `edge[start[b]]` up to `edge[start[b + 1]]`. */
-interface Bins {
-  readonly start: Uint32Array
-  readonly edge: Uint32Array
-}
-
 /** Fewer edges than this are compared each with each. */
 const few = 24
 /** More bins than edges, so that few edges share a bin; edges of outlines are short against their bins. */
@@ -48,14 +42,7 @@ export function ringMeetings(rings: readonly Float64Array[], most: number): Ring
       for (let f = 0; f < e; f++) if (compare(edges, f, e, found, most)) return found
     return found
   }
-  const bins = binned(edges)
-  for (let b = 0; b + 1 < bins.start.length; b++) {
-    const end = bins.start[b + 1]!
-    for (let i = bins.start[b]!; i < end; i++) {
-      for (let j = bins.start[b]!; j < i; j++)
-        if (compare(edges, bins.edge[j]!, bins.edge[i]!, found, most)) return found
-    }
-  }
+  compareInBins(edges, found, most)
   return found
 }
 
@@ -136,19 +123,6 @@ function meetingPlace(ends: Float64Array, i: number, j: number, how: Meeting): [
   return [ax + t * (bx - ax), ay + t * (by - ay)]
 }
 
-function binned(edges: Edges): Bins {
-  const layout = layOut(edges)
-  const start = new Uint32Array(layout.columns * layout.rows + 1)
-  eachBin(edges, layout, (bin) => start[bin + 1]!++)
-  for (let b = 1; b < start.length; b++) start[b]! += start[b - 1]!
-  const edge = new Uint32Array(start[start.length - 1]!)
-  const filled = start.slice()
-  eachBin(edges, layout, (bin, e) => {
-    edge[filled[bin]!++] = e
-  })
-  return { start, edge }
-}
-
 /** Square bins over the bounds of all edges. */
 interface BinLayout {
   readonly west: number
@@ -172,12 +146,16 @@ function layOut({ ends, count }: Edges): BinLayout {
   }
 }
 
-/** Calls back for every bin that an edge passes through, and now and then for one that it only comes near. */
-function eachBin(
-  { ends, count }: Edges,
-  { west, south, side, columns, rows }: BinLayout,
-  visit: (bin: number, edge: number) => void,
-): void {
+/**
+ * Puts edges one by one into the bins they pass through (now and then one that they only come near), comparing each with
+ * those there already. `last` holds the latest entry of each bin; each entry names its edge and the entry before it.
+ */
+function compareInBins(edges: Edges, found: RingMeeting[], most: number): void {
+  const { ends, count } = edges
+  const { west, south, side, columns, rows } = layOut(edges)
+  const last = new Int32Array(columns * rows).fill(-1)
+  let entries: Int32Array = new Int32Array(8 * count)
+  let length = 0
   const margin = side * 1e-6
   const column = (x: number): number => Math.min(columns - 1, Math.max(0, Math.floor((x - west) / side)))
   const row = (y: number): number => Math.min(rows - 1, Math.max(0, Math.floor((y - south) / side)))
@@ -189,15 +167,30 @@ function eachBin(
     const low = Math.min(y0, y1)
     const high = Math.max(y0, y1)
     const slope = y0 === y1 ? 0 : (x1 - x0) / (y1 - y0)
-    const last = row(high + margin)
-    for (let r = row(low - margin); r <= last; r++) {
+    const northmost = row(high + margin)
+    for (let r = row(low - margin); r <= northmost; r++) {
       // The stretch of the edge inside this row of bins, a little widened.
       const from = Math.max(low, south + r * side - margin)
       const to = Math.min(high, south + (r + 1) * side + margin)
       const atFrom = y0 === y1 ? x0 : x0 + (from - y0) * slope
       const atTo = y0 === y1 ? x1 : x0 + (to - y0) * slope
-      const east = column(Math.max(atFrom, atTo) + margin)
-      for (let c = column(Math.min(atFrom, atTo) - margin); c <= east; c++) visit(r * columns + c, e)
+      const eastmost = column(Math.max(atFrom, atTo) + margin)
+      for (let c = column(Math.min(atFrom, atTo) - margin); c <= eastmost; c++) {
+        const bin = r * columns + c
+        for (let k = last[bin]!; k !== -1; k = entries[k + 1]!)
+          if (compare(edges, entries[k]!, e, found, most)) return
+        if (length === entries.length) entries = twiceAsLong(entries)
+        entries[length] = e
+        entries[length + 1] = last[bin]!
+        last[bin] = length
+        length += 2
+      }
     }
   }
+}
+
+function twiceAsLong(list: Int32Array): Int32Array {
+  const longer = new Int32Array(list.length * 2)
+  longer.set(list)
+  return longer
 }
