@@ -20,6 +20,9 @@ export interface ColumnPlan {
   readonly kind: TableKind
 }
 
+/** Columns whose headers are looked at; those beyond are kept by number. */
+const mostColumns = 1000
+
 const first = (columns: readonly ColumnMeaning[]): Map<Field, number> => {
   const at = new Map<Field, number>()
   columns.forEach(({ field }, i) => {
@@ -45,7 +48,7 @@ export function planFromHeader(
   header: readonly string[],
   sample: readonly (readonly string[])[],
 ): ColumnPlan | null {
-  const columns = header.map((cell): ColumnMeaning => {
+  const columns = header.slice(0, mostColumns).map((cell): ColumnMeaning => {
     const guess = fieldOf(cell)
     return { header: cellText(cell), field: guess?.field ?? null, unit: guess?.unit ?? null }
   })

@@ -28,6 +28,8 @@ export interface PositionProblem {
   readonly text: string
 }
 
+/** Longest text taken for a position. */
+const longestPosition = 200
 const angles: readonly Field[] = ['lat', 'lon']
 const planar: readonly Field[] = ['easting', 'northing', 'epsg']
 const britishGrid = 27_700
@@ -122,6 +124,7 @@ function referencePosition(text: string, from: readonly Field[]): RowPosition | 
 
 /** Angles in words and signs: 52°39'27"N 1°43'04"E and the like. */
 function anglePosition(text: string, from: readonly Field[]): RowPosition | PositionProblem {
+  if (text.length > longestPosition) return { code: 'bad-value', text: `${quoted(text)} is no position` }
   try {
     const reading = parseLatLon(text)
     if (reading !== null) return { epsg: 4326, x: reading.lon, y: reading.lat, accuracyM: null, from }

@@ -37,6 +37,6 @@ export class FaultList {
 
 /** Text from a file, fit to stand in a sentence: one line, at most 40 characters, in quotation marks. */
 export function quoted(text: string): string {
-  const line = text.replace(/\s+/g, ' ').trim()
+  const line = text.slice(0, 200).replace(/\s+/g, ' ').trim()
   return `“${line.length > 40 ? `${line.slice(0, 39)}…` : line}”`
 }

@@ -16,7 +16,7 @@ export class GpxAreas {
 
   /** Takes the track if it is a ring of an area; false if it is a track like any other. */
   take(track: RecordedTrack): boolean {
-    const place = /^(\d{1,9}) (\d{1,9}) (\d{1,9})$/.exec(track.attributes[ringKey] ?? '')
+    const place = /^area (\d{1,9}) part (\d{1,9}) ring \d{1,9}$/.exec(track.attributes[ringKey] ?? '')
     const { xy } = track
     const closed = xy.length >= 8 && xy[0] === xy.at(-2) && xy[1] === xy.at(-1)
     if (place === null || !closed) return false

@@ -5,7 +5,7 @@ import { escapeXml, xmlText } from '#formats/xml'
 
 /** Elements of a fix after its height and time, in the order of the GPX 1.1 schema, with what the schema lets them hold. */
 const after: readonly (readonly [string, RegExp])[] = [
-  ['magvar', /^\d{1,3}(\.\d+)?$/],
+  ['magvar', /^([0-2]?\d?\d|3[0-5]\d)(\.\d+)?$/],
   ['geoidheight', /^-?\d+(\.\d+)?$/],
   ['name', /./s],
   ['cmt', /./s],

@@ -8,7 +8,7 @@ export const ownNamespace = 'urn:lynchet:gpx:1'
 /** Path, below its owner, of an own element. */
 const ownPath = (name: string): string => `extensions/lynchet:${name}`
 
-/** Where a ring belongs: `area part ring`, each counted from 0. */
+/** Where a ring belongs: `area 0 part 0 ring 0`, each counted from 0. */
 export const ringKey = ownPath('ring')
 /** The name of the area itself; the name of the trk also says which ring it is. */
 export const areaNameKey = ownPath('area')

@@ -32,10 +32,11 @@ function parted(
   attributes: Readonly<Record<string, string>>,
   native: readonly string[],
 ): { own: string; rest: [string, string][] } {
-  const rest = Object.entries(attributes).filter(([name]) => !native.includes(name))
-  const own = native
-    .map((name) => (Object.hasOwn(attributes, name) ? element(name, attributes[name]!) : ''))
-    .join('')
+  const fits = (name: string): boolean =>
+    Object.hasOwn(attributes, name) && (name !== 'number' || /^\d{1,9}$/.test(attributes[name]!))
+  const taken = native.filter(fits)
+  const rest = Object.entries(attributes).filter(([name]) => !taken.includes(name))
+  const own = taken.map((name) => element(name, attributes[name]!)).join('')
   return { own, rest }
 }
 
@@ -90,7 +91,7 @@ function pushArea(out: string[], area: RecordedArea, index: number): void {
         Boolean,
       )
       const label = which.length === 0 ? area.name : `${area.name ?? 'Area'} (${which.join(', ')})`
-      const place = `<lynchet:ring>${index} ${part} ${r}</lynchet:ring>${element('lynchet:area', area.name)}`
+      const place = `<lynchet:ring>area ${index} part ${part} ring ${r}</lynchet:ring>${element('lynchet:area', area.name)}`
       const values = part === 0 && r === 0 ? Object.entries(area.attributes) : []
       out.push(
         `<trk>${element('name', label)}<desc>Outline of an area, not walked ground</desc>${extensions(values, place)}\n<trkseg>\n`,

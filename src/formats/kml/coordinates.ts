@@ -18,17 +18,42 @@ export interface Tuples {
 /** Tuples `lon,lat[,height]` parted by white space, as KML writes them. Cost: one pass. */
 export function tuples(text: string, separator: ',' | ' '): Tuples {
   const xyz: [number, number, number][] = []
-  const bad: BadTuple[] = []
+  const found: { code: FaultCode; reason: string; linesBefore: number }[] = []
+  const lines = new LineCount(text)
   const pattern = separator === ',' ? /\S+/g : /\S[^\n]*/g
-  for (const found of text.matchAll(pattern)) {
-    const parts = found[0].trim().split(separator === ',' ? ',' : /\s+/)
+  for (const match of text.matchAll(pattern)) {
+    const parts = match[0].trim().split(separator === ',' ? ',' : /\s+/)
     const lon = decimal(parts[0] ?? '')
     const lat = decimal(parts[1] ?? '')
-    const reason = problem(lon, lat, found[0])
-    if (reason === null) xyz.push([lon, lat, decimal(parts[2] ?? '')])
-    else bad.push({ ...reason, linesAfter: text.slice(found.index).split('\n').length - 1 })
+    const trouble = problem(lon, lat, match[0])
+    if (trouble === null) xyz.push([lon, lat, decimal(parts[2] ?? '')])
+    else found.push({ ...trouble, linesBefore: lines.before(match.index) })
   }
+  if (found.length === 0) return { xyz, bad: [] }
+  const all = lines.before(text.length)
+  const bad = found.map(({ code, reason, linesBefore }) => ({ code, reason, linesAfter: all - linesBefore }))
   return { xyz, bad }
+}
+
+/** Counts line breaks up to rising places of one text; all calls together take one pass. */
+class LineCount {
+  readonly #text: string
+  #at = 0
+  #count = 0
+
+  constructor(text: string) {
+    this.#text = text
+  }
+
+  before(place: number): number {
+    let next = this.#text.indexOf('\n', this.#at)
+    while (next >= 0 && next < place) {
+      this.#count++
+      this.#at = next + 1
+      next = this.#text.indexOf('\n', this.#at)
+    }
+    return this.#count
+  }
 }
 
 function problem(lon: number, lat: number, text: string): { code: FaultCode; reason: string } | null {
