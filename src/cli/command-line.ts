@@ -6,6 +6,7 @@ import { demoCommand } from './demo.ts'
 import { exportCommand } from './export.ts'
 import { importCommand } from './import.ts'
 import { type OpenDesk, openCommand } from './open.ts'
+import { reportCommand } from './report.ts'
 import { exitCodes, explain, type Terminal } from './terminal.ts'
 
 export interface CommandLineParts {
@@ -23,6 +24,7 @@ const commands = {
   cover: coverCommand,
   coords: coordsCommand,
   check: checkCommand,
+  report: reportCommand,
 }
 
 export const commandNames: readonly string[] = Object.keys(commands)

@@ -66,6 +66,8 @@ export interface DeskService {
   /** Tells of jobs and of changes, whoever made them. Returns a function that stops the telling. */
   onEvent(listener: (event: DeskEvent) => void): () => void
   exportFile(what: ExportWhat, format: ExportFormat): MadeFile
+  /** The landowner's report as PDF. */
+  landownerReport(): Promise<MadeFile>
   surveys(): SurveyList
   newSurvey(survey: NewSurvey): SurveyView
   openSurvey(file: string): SurveyView

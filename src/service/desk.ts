@@ -29,6 +29,7 @@ import { exportFile } from './export.ts'
 import { surveyGrid } from './ground.ts'
 import { importFile } from './import-file.ts'
 import { Jobs } from './jobs.ts'
+import { landownerReportOf } from './report.ts'
 import { changeSettings } from './settings.ts'
 import { surroundings } from './surroundings.ts'
 import { surveyView } from './survey-view.ts'
@@ -192,6 +193,10 @@ export class Desk implements DeskService {
 
   exportFile(what: ExportWhat, format: ExportFormat): MadeFile {
     return exportFile(this.#survey, what, format)
+  }
+
+  landownerReport(): Promise<MadeFile> {
+    return landownerReportOf(this.#survey)
   }
 
   surveys(): SurveyList {

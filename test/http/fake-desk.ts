@@ -228,6 +228,12 @@ export function fakeDesk(): FakeDesk {
         features: 1,
       }
     },
+    landownerReport: async () => ({
+      fileName: 'nst-landowner.pdf',
+      mediaType: 'application/pdf',
+      bytes: Buffer.from('made up'),
+      features: 1,
+    }),
     surveys: () => ({
       folder: '/somewhere',
       surveys: files.map((file) => ({

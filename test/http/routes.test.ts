@@ -229,6 +229,13 @@ describe('cover', () => {
 })
 
 describe('export', () => {
+  test('the landowner’s report comes as a PDF to keep', async () => {
+    const answer = await open.ask('/api/report/landowner.pdf')
+    expect(answer.headers['content-type']).toBe('application/pdf')
+    expect(answer.headers['content-disposition']).toContain('nst-landowner.pdf')
+    expect(answer.text).toBe('made up')
+  })
+
   test('comes as a file to keep, under a name that leads nowhere', async () => {
     const answer = await open.ask('/api/export/gaps?as=gpx')
     expect(answer.text).toBe('made up')
