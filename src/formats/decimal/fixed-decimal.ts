@@ -7,6 +7,10 @@
 export function fixedDecimal(value: number, places: number): string {
   if (!(Math.abs(value) < 1e21)) throw new RangeError(`no plain decimal notation for ${value}`)
   const text = value.toFixed(places)
-  const plain = text.includes('.') ? text.replace(/\.?0+$/, '') : text
+  if (places === 0) return text === '-0' ? '0' : text
+  let end = text.length
+  while (text.charCodeAt(end - 1) === 48) end--
+  if (text.charCodeAt(end - 1) === 46) end--
+  const plain = text.slice(0, end)
   return plain === '-0' ? '0' : plain
 }

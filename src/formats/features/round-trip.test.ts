@@ -1,3 +1,4 @@
+import { readdirSync, readFileSync } from 'node:fs'
 import * as fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { ringArea } from '#core/geometry'
@@ -232,4 +233,51 @@ test('nothing planar is written', () => {
   const spot = { ...fc.sample(anyFindspot, { numRuns: 1, seed: 1 })[0]!, epsg: 27700 }
   for (const format of formats)
     expect(() => writers[format]({ ...none, findspots: [spot] })).toThrow(RangeError)
+})
+
+const gpxFiles = ['gpxgo', 'gpxpy', 'togeojson'].flatMap((folder) => {
+  const place = new URL(`../../../fixtures/formats/gpx/${folder}/`, import.meta.url)
+  return readdirSync(place)
+    .filter((name) => name.endsWith('.gpx'))
+    .map((name) => [`${folder}/${name}`, new URL(name, place)] as const)
+})
+
+/** All positions of walked tracks and findspots, in order. */
+function places({ tracks, findspots }: FileContent): number[] {
+  const walked = tracks.filter((track) => track.walked).flatMap(({ xy }) => [...xy])
+  return [...walked, ...findspots.flatMap(({ x, y }) => [x, y])]
+}
+
+/** What walked tracks and findspots say besides their positions; times to the millisecond, as they are written. */
+function said({ tracks, findspots }: FileContent): unknown {
+  const sorted = (record: Readonly<Record<string, string>>): unknown => Object.entries(record).sort()
+  return {
+    tracks: tracks
+      .filter(({ walked }) => walked)
+      .map((track) => ({
+        ...track,
+        xy: track.xy.length,
+        time: track.time?.map((t) => Math.round(t * 1000)),
+        elevation: track.elevation?.map((metres) => metres + 0),
+        extras: track.extras.map(({ name, at, text }) => [name, at.join(), text.join()]).sort(),
+        attributes: sorted(track.attributes),
+      })),
+    findspots: findspots.map((spot) => ({
+      ...spot,
+      x: 0,
+      y: 0,
+      time: spot.time === null ? null : Math.round(spot.time * 1000),
+      attributes: sorted(spot.attributes),
+    })),
+  }
+}
+
+test.each(gpxFiles)('%s says the same when it is written and read again', (name, place) => {
+  const content = readGpx(readFileSync(place), { fileName: name })
+  const back = readGpx(utf8(writeGpx(content)), { fileName: name })
+  expect(said(back)).toEqual(said(content))
+  const before = places(content)
+  const moved = places(back).map((v, i) => Math.abs(v - before[i]!))
+  // Half of the eighth decimal, and a little for the double itself.
+  expect(Math.max(0, ...moved)).toBeLessThan(5.001e-9)
 })
