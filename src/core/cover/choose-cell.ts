@@ -20,7 +20,7 @@ export interface ChosenCell {
 }
 
 /** Cells of the aligned grid over the bounds. */
-function cellsOver(bounds: Bounds, cellM: number): number {
+export function cellsOver(bounds: Bounds, cellM: number): number {
   const columns = Math.max(1, Math.ceil(bounds.maxX / cellM) - Math.floor(bounds.minX / cellM))
   return columns * Math.max(1, Math.ceil(bounds.maxY / cellM) - Math.floor(bounds.minY / cellM))
 }
@@ -52,7 +52,8 @@ export function chooseCell(bounds: Bounds, wanted: number | null): ChosenCell {
   )
 }
 
-function finestStep(bounds: Bounds, most: number, above: number): number | null {
+/** The finest of `cellSteps` coarser than `above` whose grid has `most` cells or fewer; null where none has. */
+export function finestStep(bounds: Bounds, most: number, above: number): number | null {
   return cellSteps.find((step) => step > above && cellsOver(bounds, step) <= most) ?? null
 }
 

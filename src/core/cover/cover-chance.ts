@@ -4,7 +4,7 @@ import type { GridFrame } from '#core/raster'
 import { type PlanarTrack, sweptLegs, sweptStep } from '#core/track'
 import { chanceTable, reachInErrors } from './chance-table.ts'
 import { type ChanceSums, chanceTile } from './chance-tile.ts'
-import { cellSteps } from './choose-cell.ts'
+import { cellSteps, cellsOver, finestStep } from './choose-cell.ts'
 import type { CoverProgress } from './cover-grid.ts'
 import { type CoverOptions, prepareCover } from './cover-plan.ts'
 import { meanZigzagShare } from './zigzag.ts'
@@ -33,7 +33,8 @@ export interface CoverChance extends GridFrame {
  *
  * Method  for each pass the greatest chance over its legs (chance-table.ts), passes combined as 1 - product(1 - p)
  *         (handbook section 2). Chances reach out to four standard deviations beyond the swath.
- * Cells   half the error wide or finer, never finer than `cellM`: a surface smoothed by the error needs no more.
+ * Cells   half the error wide or finer, never finer than `cellM`: a surface smoothed by the error needs no more. Coarser
+ *         where the surface would have more than 60 million cells.
  * Cost    per leg the cells within reach of it, 10 to 20 ns each: 6 to 10 s for a million fixes, 0.6 s for 100,000.
  * Source  docs/methods/cover.md#chances
  * Faults  those of `prepareCover`; SurveyError('setting-out-of-range', 'cancelled').
@@ -95,11 +96,17 @@ function checkChance({ errorM, coilM = null, rateHz = null }: ChanceOptions): vo
     throw new SurveyError('setting-out-of-range', `The rate must be above 0 sweeps a second, not ${rateHz}.`)
 }
 
-/** Half the error, but fine enough for small areas, and never finer than the cover's own cell. */
+/** No surface of chances is larger: 60 million cells of 4 bytes. */
+const mostChanceCells = 60_000_000
+
+/** Half the error, but fine enough for small areas, never finer than the cover's own cell, and no more cells than can be held. */
 function chanceCell(area: PlanarArea, { cellM, errorM }: ChanceOptions): number {
-  const { minX, minY, maxX, maxY } = areaBounds(area)
-  const wanted = Math.min(errorM / 2, Math.sqrt((maxX - minX) * (maxY - minY)) / 200)
-  return cellSteps.findLast((step) => step > cellM && step <= wanted) ?? cellM
+  const bounds = areaBounds(area)
+  const size = Math.sqrt((bounds.maxX - bounds.minX) * (bounds.maxY - bounds.minY))
+  const wanted = Math.min(errorM / 2, size / 200)
+  const cell = cellSteps.findLast((step) => step > cellM && step <= wanted) ?? cellM
+  if (cellsOver(bounds, cell) <= mostChanceCells) return cell
+  return finestStep(bounds, mostChanceCells, cell) ?? cell
 }
 
 /** The ratio D / a of every leg, in the order of the fixes of all tracks; null where none can be had. */
