@@ -7,7 +7,7 @@ export { passRamp } from './map/pass-ramp.ts'
 export { NorthMark, ScaleBar } from './map/scale-bar.tsx'
 export { FindspotSwatch, LineSwatch } from './map/swatch.tsx'
 export { drawFindspot, findspotSize, gapHatch, type LineSymbol, lineSymbols } from './map/symbols.ts'
-export { type Column, DataGrid } from './parts/data-grid.tsx'
+export { type Column, DataGrid, gridHeight } from './parts/data-grid.tsx'
 export { Dialog } from './parts/dialog.tsx'
 export { EmptyState } from './parts/empty-state.tsx'
 export { FigureTile, FigureTiles, ShareFigure } from './parts/figure-tile.tsx'
@@ -27,6 +27,7 @@ export {
   lengthText,
   momentText,
   shareText,
+  squareMetresText,
   threeFigures,
   wholeNumber,
 } from './words/figures.ts'

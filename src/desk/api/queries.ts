@@ -1,4 +1,5 @@
 import { QueryClient, useQuery } from '@tanstack/react-query'
+import type { SurveyView } from '#contract'
 import { deskApi, type ListName, type Lists, listPaths } from './desk-api.ts'
 import { RequestError, request } from './request.ts'
 import { sameAnswers } from './same-answer.ts'
@@ -28,11 +29,25 @@ export function useSurvey() {
 
 /** One of the survey's lists; empty until it has come, and the same array while the answer is the same. */
 export function useList<Name extends ListName>(name: Name): Lists[Name] {
+  const file = useSurvey().survey?.file
   const { data } = useQuery({
-    queryKey: ['list', name],
-    queryFn: async () => answerOf<Lists[Name]>(name, await (await request(listPaths[name])).text()),
+    queryKey: ['list', file, name],
+    enabled: file !== undefined,
+    queryFn: async () =>
+      answerOf<Lists[Name]>(`${file} ${name}`, await (await request(listPaths[name])).text()),
   })
   return data ?? (none as Lists[Name])
+}
+
+/** The same list as it is known at this moment, outside of a component. */
+export function knownList<Name extends ListName>(name: Name): Lists[Name] {
+  const file = queryClient.getQueryData<SurveyView>(['survey'])?.file
+  return queryClient.getQueryData<Lists[Name]>(['list', file, name]) ?? (none as Lists[Name])
+}
+
+/** Forgets the lists of every survey but this one: another survey may since have answered in its place. */
+export function forgetOtherLists(file: string): void {
+  queryClient.removeQueries({ queryKey: ['list'], predicate: ({ queryKey }) => queryKey[1] !== file })
 }
 
 /** The surveys in the user's folder, asked for when the list is opened. */

@@ -6,8 +6,10 @@ import { type Column, countText, DataGrid, EmptyState, Panel } from '#ui'
 import { useList } from '../api/queries.ts'
 import { FilesButton } from '../files/files-button.tsx'
 import { goToFindspot } from '../map/choosing.ts'
+import { FindspotCard } from '../map/findspot-popup.tsx'
 import { selection } from '../state/desk-state.ts'
 import { useStore } from '../state/store.ts'
+import { useWide } from '../state/wide.ts'
 import { matchesSearch, objectsText } from './find-text.ts'
 import classes from './finds-panel.module.css'
 
@@ -25,6 +27,8 @@ interface FindsPanelProps {
 export function FindsPanel({ survey, aside }: FindsPanelProps) {
   const findspots = useList('findspots')
   const chosen = useStore(selection)
+  const wide = useWide()
+  const spot = chosen?.kind === 'findspot' ? findspots.find(({ id }) => id === chosen.id) : undefined
   const [search, setSearch] = useState('')
   const wanted = useDeferredValue(search)
   const rows = useMemo(() => {
@@ -47,6 +51,7 @@ export function FindsPanel({ survey, aside }: FindsPanelProps) {
   return (
     <Panel title="Finds" aside={aside}>
       <div className={classes.fill}>
+        {spot && !wide ? <FindspotCard spot={spot} /> : null}
         <FilesButton label="Add findspots" main />
         <TextInput
           className={classes.search ?? ''}

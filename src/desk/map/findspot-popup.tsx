@@ -26,21 +26,9 @@ function factsOf(spot: FindspotView): readonly (readonly [string, string])[] {
   return facts.filter((fact): fact is readonly [string, string] => fact[1] !== null && fact[1] !== '')
 }
 
-/** What is known of the findspot that is chosen, beside it on the map. Escape or a click elsewhere closes it. */
-export function FindspotPopup({ made }: { readonly made: Plan }) {
-  const chosen = useStore(selection)
-  const findspots = useList('findspots')
-  const [box] = useState(() => document.createElement('div'))
-  const spot = chosen?.kind === 'findspot' ? findspots.find(({ id }) => id === chosen.id) : undefined
-  useEffect(() => {
-    made.popup.setElement(box)
-    return () => made.popup.setElement(undefined)
-  }, [made, box])
-  useEffect(() => {
-    made.popup.setPosition(spot ? [spot.easting, spot.northing] : undefined)
-  }, [made, spot])
-  if (!spot) return null
-  return createPortal(
+/** What is known of one findspot, with a cross to close it. */
+export function FindspotCard({ spot }: { readonly spot: FindspotView }) {
+  return (
     <section className={classes.popup} aria-label={`Findspot ${spot.name}`} data-testid="findspot-popup">
       <div className={classes.head}>
         <h2 className={classes.title}>{spot.name}</h2>
@@ -64,7 +52,23 @@ export function FindspotPopup({ made }: { readonly made: Plan }) {
           </div>
         ))}
       </dl>
-    </section>,
-    box,
+    </section>
   )
+}
+
+/** The card of the findspot that is chosen, beside it on the map. Escape or a click elsewhere closes it. */
+export function FindspotPopup({ made }: { readonly made: Plan }) {
+  const chosen = useStore(selection)
+  const findspots = useList('findspots')
+  const [box] = useState(() => document.createElement('div'))
+  const spot = chosen?.kind === 'findspot' ? findspots.find(({ id }) => id === chosen.id) : undefined
+  useEffect(() => {
+    made.popup.setElement(box)
+    return () => made.popup.setElement(undefined)
+  }, [made, box])
+  useEffect(() => {
+    made.popup.setPosition(spot ? [spot.easting, spot.northing] : undefined)
+  }, [made, spot])
+  if (!spot) return null
+  return createPortal(<FindspotCard spot={spot} />, box)
 }

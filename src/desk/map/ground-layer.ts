@@ -108,8 +108,8 @@ export function groundLayer(colours: () => PlanColours): Layer {
   })
 }
 
-/** The names of the grid lines, above all else. */
-export function gridLabelLayer(colours: () => PlanColours): Layer {
+/** The names of the grid lines, above all else; none while no grid is known. */
+export function gridLabelLayer(colours: () => PlanColours, named: () => boolean): Layer {
   const canvas = ownCanvas()
   canvas.style.pointerEvents = 'none'
   return new Layer({
@@ -118,7 +118,7 @@ export function gridLabelLayer(colours: () => PlanColours): Layer {
       const sheet = sheetOf(canvas, frame)
       if (!sheet) return canvas
       sheet.pen.clearRect(0, 0, sheet.width, sheet.height)
-      writeLabels(sheet, gridSpacing(sheet.metresPerPixel).main, colours())
+      if (named()) writeLabels(sheet, gridSpacing(sheet.metresPerPixel).main, colours())
       return canvas
     },
   })

@@ -7,6 +7,7 @@ import { areaDraft, changeDraft } from '../land/area-draft.ts'
 import { legendOpen, selection, shownLayers } from '../state/desk-state.ts'
 import { tellFault } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
+import { useWide } from '../state/wide.ts'
 import { choseOnMap } from './choosing.ts'
 import { CoordinateReadout } from './coordinate-readout.tsx'
 import { FindspotPopup } from './findspot-popup.tsx'
@@ -102,6 +103,7 @@ export function MapView({ survey, messages }: MapViewProps) {
   const draft = useStore(areaDraft)
   const chosen = useChosen(made)
   const legend = useStore(legendOpen)
+  const wide = useWide()
   useEffect(() => {
     if (made) made.legendRoom = legend ? legendPixels : 0
   }, [made, legend])
@@ -125,24 +127,32 @@ export function MapView({ survey, messages }: MapViewProps) {
       />
       <div className={`${classes.corner} ${classes.topRight}`}>
         <LayersCard survey={survey} />
-        <ZoomButtons bounds={survey?.bounds ?? null} />
+      </div>
+      <div className={`${classes.corner} ${classes.right}`}>
+        {survey?.grid ? <ZoomButtons bounds={survey.bounds} /> : null}
       </div>
       <div className={`${classes.corner} ${classes.foot}`}>
         <CoordinateReadout grid={survey?.grid ?? null} />
         {survey?.grid ? <MapScale /> : null}
       </div>
+      {survey && !survey.grid ? (
+        <div className={`${classes.corner} ${classes.hint}`}>
+          <p>This survey is empty. Drop a track, an outline or findspots here, and the map goes there.</p>
+        </div>
+      ) : null}
       <div className={`${classes.corner} ${classes.messages}`}>{messages}</div>
-      {made ? <FindspotPopup made={made} /> : null}
+      {made && wide ? <FindspotPopup made={made} /> : null}
     </main>
   )
 }
 
 function MapScale() {
   const view = useStore(mapView)
+  const wide = useWide()
   if (!view) return null
   return (
     <div className={classes.scale}>
-      <ScaleBar metresPerPixel={view.metresPerPixel} />
+      <ScaleBar metresPerPixel={view.metresPerPixel} mostPixels={wide ? 140 : 80} />
       <NorthMark />
     </div>
   )

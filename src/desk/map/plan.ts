@@ -55,6 +55,8 @@ export class Plan {
   readonly #map: OlMap
   readonly #handlers: PlanHandlers
   #colours = planColours()
+  /** 0 while the survey knows no grid. */
+  #epsg = 0
   #projection = planProjection(0)
   readonly #cover = new CoverLayer(() => this.#look)
   readonly #tracks: ReturnType<typeof trackLayer>
@@ -88,7 +90,10 @@ export class Plan {
       this.#findspots.layer,
       this.#selection.layer,
       this.#draft.layer,
-      gridLabelLayer(() => this.#colours),
+      gridLabelLayer(
+        () => this.#colours,
+        () => this.#epsg !== 0,
+      ),
     ])
     this.#map.addOverlay(this.popup)
     this.#map.on('click', (event) => this.#choose(event))
@@ -99,6 +104,7 @@ export class Plan {
 
   /** Takes up a survey's grid and goes to its bounds. Until a grid is known, metres around nothing. */
   takeGrid(epsg: number, bounds: PlanBounds | null): void {
+    this.#epsg = epsg
     this.#projection = planProjection(epsg)
     this.#map.setView(
       new View({
@@ -189,7 +195,7 @@ export class Plan {
   /** Goes to a rectangle, with room around it; never nearer than some 40 m across. */
   goTo([west, south, east, north]: PlanBounds, gliding = true): void {
     const [width = 0, height = 0] = this.#map.getSize() ?? []
-    const room = Math.min(64, width / 8, height / 8)
+    const room = Math.min(48, width / 8, height / 8)
     // Where there is width to spare, what is shown keeps clear of the legend.
     const right = width > 700 ? this.legendRoom : 0
     this.#map.getView().fit([west, south, east, north], {

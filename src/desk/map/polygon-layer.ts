@@ -7,6 +7,9 @@ import { lineSymbols } from '#ui'
 import { hatchFill, lineStyles } from './line-style.ts'
 import type { PlanColours } from './plan-colours.ts'
 
+/** Metres a pixel from which gaps are drawn thin. */
+const farFrom = 0.12
+
 export interface PolygonLayer<Item extends AreaView | GapView> {
   readonly layer: VectorLayer
   readonly show: (items: readonly Item[]) => void
@@ -36,8 +39,13 @@ function polygonLayer<Item extends AreaView | GapView>(
       source.addFeatures(features(items))
     },
     paint: (colours) => {
-      const styles = lineStyles(lineSymbols[kind], colours, kind === 'gap' ? hatchFill(colours) : null)
-      layer.setStyle((feature) => (kind === 'area' && feature.getId() === hidden ? [] : styles))
+      const hatch = kind === 'gap' ? hatchFill(colours) : null
+      const near = lineStyles(lineSymbols[kind], colours, hatch)
+      const far = kind === 'gap' ? lineStyles(lineSymbols.gapFar, colours, hatch) : near
+      layer.setStyle((feature, metresPerPixel) => {
+        if (hidden !== null && feature.getId() === hidden) return []
+        return metresPerPixel > farFrom ? far : near
+      })
     },
     hide: (id) => {
       hidden = id

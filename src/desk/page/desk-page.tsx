@@ -3,14 +3,16 @@ import { IconChevronDown, IconChevronLeft, IconChevronUp } from '@tabler/icons-r
 import { lazy, type ReactNode, Suspense, useEffect, useState } from 'react'
 import type { SurveyView } from '#contract'
 import { Notice } from '#ui'
-import { useSurvey } from '../api/queries.ts'
+import { forgetOtherLists, useSurvey } from '../api/queries.ts'
 import { sentenceOf } from '../api/request.ts'
 import { DropTarget } from '../files/drop-target.tsx'
+import { closeSummary } from '../files/import-queue.ts'
 import { FindsPanel } from '../finds/finds-panel.tsx'
 import { dropDraft } from '../land/area-draft.ts'
 import { LandPanel } from '../land/land-panel.tsx'
 import { MapView } from '../map/map-view.tsx'
 import { openDialog, panelOpen, selection, stage } from '../state/desk-state.ts'
+import { clearNotices } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
 import { useWide } from '../state/wide.ts'
 import { VisitsPanel } from '../visits/visits-panel.tsx'
@@ -76,10 +78,14 @@ export function DeskPage() {
   const [tall, setTall] = useState(false)
   useDeskKeys()
   const file = survey?.file
-  // biome-ignore lint/correctness/useExhaustiveDependencies: what was chosen belongs to the survey that was open.
+  // What was chosen and what came in belong to the survey that was open.
   useEffect(() => {
+    if (file === undefined) return
+    forgetOtherLists(file)
     selection.set(null)
     dropDraft()
+    closeSummary()
+    clearNotices()
   }, [file])
   useEffect(() => {
     if (survey) document.title = `${survey.title} · Lynchet`

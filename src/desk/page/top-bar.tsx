@@ -54,11 +54,9 @@ export function TopBar({ survey }: { readonly survey: SurveyView | null }) {
             <span className={classes.code}>{survey.code}</span>
             <span className={classes.title}>{survey.title}</span>
             {survey.demo ? <span className={classes.demo}>Invented, for trying out</span> : null}
+            <IconChevronDown className={classes.chevron ?? ''} size={16} aria-hidden="true" />
           </>
-        ) : (
-          <span className={classes.title}>Opening the survey</span>
-        )}
-        <IconChevronDown className={classes.chevron ?? ''} size={16} aria-hidden="true" />
+        ) : null}
         <span className="only-read">Other surveys</span>
       </button>
       <span className={classes.space} />

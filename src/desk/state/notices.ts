@@ -20,6 +20,11 @@ export function dismissNotice(id: number): void {
   notices.set((now) => now.filter((notice) => notice.id !== id))
 }
 
+/** Takes all messages away. */
+export function clearNotices(): void {
+  notices.set([])
+}
+
 /** Shows a message. A fault stays until it is closed; anything else goes after a while. */
 export function tell(tone: NoticeTone, text: string, action?: NoticeEntry['action']): void {
   const id = nextId

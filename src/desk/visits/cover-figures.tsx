@@ -9,6 +9,7 @@ import {
   Section,
   ShareFigure,
   shareText,
+  squareMetresText,
   threeFigures,
   wholeNumber,
 } from '#ui'
@@ -31,7 +32,7 @@ export function CoverFigures({ cover }: { readonly cover: CoverView }) {
         <FigureTile label="Covered" value={areaText(cover.coveredM2)} testId="area-covered" />
         <FigureTile label="Gaps" value={wholeNumber(cover.gaps.count)} testId="gap-count" />
         <FigureTile label="Ground in gaps" value={areaText(cover.gaps.areaM2)} testId="gap-area" />
-        <FigureTile label="Largest gap" value={areaText(cover.gaps.largestM2)} testId="gap-largest" />
+        <FigureTile label="Largest gap" value={squareMetresText(cover.gaps.largestM2)} testId="gap-largest" />
         <FigureTile
           label="Passes, mean"
           value={threeFigures(cover.passes.mean)}

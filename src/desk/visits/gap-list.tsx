@@ -2,8 +2,8 @@ import { Button } from '@mantine/core'
 import { IconArrowLeft, IconArrowRight } from '@tabler/icons-react'
 import { useMemo } from 'react'
 import type { GapView } from '#contract'
-import { areaText, type Column, countText, DataGrid, Section, wholeNumber } from '#ui'
-import { queryClient, useList } from '../api/queries.ts'
+import { type Column, countText, DataGrid, gridHeight, Section, squareMetresText, wholeNumber } from '#ui'
+import { knownList, useList } from '../api/queries.ts'
 import { goToPolygons } from '../map/choosing.ts'
 import { gapBeside, largestFirst } from '../map/gap-order.ts'
 import { selection } from '../state/desk-state.ts'
@@ -17,24 +17,25 @@ interface GapRow {
 
 const columns: readonly Column<GapRow>[] = [
   { title: 'Gap', cell: ({ place }) => wholeNumber(place) },
-  { title: 'Area', number: true, cell: ({ gap }) => areaText(gap.areaM2) },
+  { title: 'Area', number: true, cell: ({ gap }) => squareMetresText(gap.areaM2) },
 ]
 
 /** Goes to the gap after, or before, the one now chosen: largest first, and round again at the end. */
 export function stepGap(step: 1 | -1): void {
-  const gaps = queryClient.getQueryData<readonly GapView[]>(['list', 'gaps']) ?? []
-  const gap = gapBeside(largestFirst(gaps), selection.get(), step)
+  const gap = gapBeside(largestFirst(knownList('gaps')), selection.get(), step)
   if (gap) goToPolygons('gap', gap)
 }
 
+const rowsShown = 6
+
 /** The gaps, largest first; one that is chosen is shown on the map. */
-export function GapList() {
+export function GapList({ count }: { readonly count: number }) {
   const gaps = useList('gaps')
   const chosen = useStore(selection)
   const rows = useMemo(() => largestFirst(gaps).map((gap, i) => ({ place: i + 1, gap })), [gaps])
-  if (rows.length === 0) return null
+  if (count === 0) return null
   return (
-    <Section title="Gaps" aside={countText(rows.length, 'gap')}>
+    <Section title="Gaps" aside={countText(count, 'gap')}>
       <div className={classes.gapsHead}>
         <Button
           variant="default"
@@ -58,7 +59,7 @@ export function GapList() {
         rowKey={({ gap }) => gap.id}
         chosen={chosen?.kind === 'gap' ? chosen.id : null}
         onChoose={({ gap }) => goToPolygons('gap', gap)}
-        style={{ maxHeight: 'min(17.25rem, 40vh)' }}
+        style={{ height: gridHeight(Math.min(count, rowsShown)) }}
         testId="gap-list"
       />
     </Section>

@@ -9,6 +9,8 @@ import { useStore } from '../state/store.ts'
 import classes from './visits-panel.module.css'
 
 const shownAtFirst = 8
+/** Height of a row, kept free until the tracks have come. */
+const rowRem = 3.75
 
 function whenText(track: TrackView): string {
   const parts = [
@@ -20,15 +22,15 @@ function whenText(track: TrackView): string {
 }
 
 /** The tracks of the survey; one that is chosen is shown on the map. */
-export function TrackList() {
+export function TrackList({ count }: { readonly count: number }) {
   const tracks = useList('tracks')
   const chosen = useStore(selection)
   const [all, setAll] = useState(false)
-  if (tracks.length === 0) return null
+  if (count === 0) return null
   const shown = all ? tracks : tracks.slice(0, shownAtFirst)
   return (
-    <Section title="Tracks" aside={countText(tracks.length, 'track')}>
-      <ul className={classes.tight}>
+    <Section title="Tracks" aside={countText(count, 'track')}>
+      <ul className={classes.tight} style={{ minHeight: `${Math.min(count, shownAtFirst) * rowRem}rem` }}>
         {shown.map((track) => (
           <li key={track.id}>
             <button

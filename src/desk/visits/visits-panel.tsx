@@ -25,8 +25,8 @@ export function VisitsPanel({ survey, aside }: VisitsPanelProps) {
         </div>
       </Section>
       {cover ? <CoverFigures cover={cover} /> : null}
-      <GapList />
-      <TrackList />
+      <GapList count={cover?.gaps.count ?? 0} />
+      <TrackList count={survey.counts.tracks} />
       <SettingsForm settings={survey.settings} />
       {cover ? <CoverNotes cover={cover} /> : null}
     </Panel>

@@ -15,6 +15,8 @@ export const lineSymbols = {
   track: { colour: 'track', width: 1.25, dash: [], casing: 0 },
   planned: { colour: 'track', width: 1.75, dash: [1, 5], casing: 0 },
   gap: { colour: 'gap', width: 1.75, dash: [6, 3], casing: 4 },
+  /** Gaps from far, where many lie close together: thin, so that the cover between them stays legible. */
+  gapFar: { colour: 'gap', width: 1, dash: [4, 2], casing: 0 },
   selected: { colour: 'selected', width: 3.5, dash: [], casing: 7 },
 } as const satisfies Record<string, LineSymbol>
 export type LineSymbolName = keyof typeof lineSymbols

@@ -34,6 +34,11 @@ interface DataGridProps<Row> {
 const rowHeight = 40
 const headHeight = 36
 
+/** Height of a table that shows `rows` rows whole, pixels: to keep its room before its rows have come. */
+export function gridHeight(rows: number): number {
+  return headHeight + rows * rowHeight + 2
+}
+
 /** How far a box is scrolled, and how high it is: pixels. */
 function useScroll(box: RefObject<HTMLElement | null>): { readonly top: number; readonly height: number } {
   const [seen, setSeen] = useState({ top: 0, height: 600 })

@@ -7,6 +7,7 @@ import {
   lengthText,
   momentText,
   shareText,
+  squareMetresText,
   threeFigures,
   wholeNumber,
 } from './figures.ts'
@@ -69,6 +70,11 @@ test('three figures keep about three', () => {
   expect(threeFigures(32.54)).toBe('32.5')
   expect(threeFigures(325.4)).toBe('325')
   expect(wholeNumber(1_000_000)).toBe('1,000,000')
+})
+
+test('gaps stay in square metres, however large', () => {
+  expect(plain(squareMetresText(1734.3))).toBe('1,734 m²')
+  expect(plain(squareMetresText(4.04))).toBe('4.0 m²')
 })
 
 test('places', () => {

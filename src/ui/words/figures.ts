@@ -24,6 +24,11 @@ export function threeFigures(value: number): string {
 /** An area for reading: square metres below a tenth of a hectare, else hectares. In square metres. */
 export function areaText(squareMetres: number): string {
   if (squareMetres >= 1000) return `${threeFigures(squareMetres / 10_000)}${narrow}ha`
+  return squareMetresText(squareMetres)
+}
+
+/** An area that is compared with others of its kind, always in square metres: 1,734 m². In square metres. */
+export function squareMetresText(squareMetres: number): string {
   return `${withDigits(squareMetres, squareMetres < 9.95 ? 1 : 0)}${narrow}m²`
 }
 
