@@ -7,6 +7,7 @@ import { localName, type XmlEvents } from '#formats/xml'
 import { GpxAreas } from './gpx-areas.ts'
 import { ownNamespace, takeOwn } from './gpx-own.ts'
 import { type GpxNames, GpxPlace } from './gpx-place.ts'
+import { PlainFixes } from './plain-fixes.ts'
 
 type Attributes = Readonly<Record<string, string>>
 
@@ -18,6 +19,8 @@ export class GpxReader implements XmlEvents {
   /** Name of the outermost element, null before it. */
   root: string | null = null
 
+  /** Fixes in the plain form, inside a segment, need no parser. */
+  readonly shortCut: PlainFixes | null
   readonly #line: () => number
   readonly #faults: FaultList
   readonly #notes = new TrackNotes()
@@ -47,9 +50,11 @@ export class GpxReader implements XmlEvents {
   #elevation = Number.NaN
   #hdop = Number.NaN
 
-  constructor(line: () => number, faults: FaultList) {
+  constructor(line: () => number, faults: FaultList, shortCuts: boolean) {
     this.#line = line
     this.#faults = faults
+    const inSegment = (): boolean => this.#place.role === 'segment' && this.#names.gpx === ''
+    this.shortCut = shortCuts ? new PlainFixes(this.#builder, inSegment) : null
   }
 
   /** Comes before `open`: of a million fixes only lat and lon are wanted, and this way no record is searched for them. */

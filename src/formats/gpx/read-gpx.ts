@@ -27,10 +27,15 @@ const longestText = 1_000_000
  * Faults  SurveyError('unsafe-file') for a DOCTYPE that declares entities; all else is in `faults`.
  */
 export function readGpx(source: ByteSource, options: GpxOptions): FileContent {
+  return readGpxWith(source, options, true)
+}
+
+/** `readGpx`, with every fix through the parser where `shortCuts` is false: what the short cut is held against. */
+export function readGpxWith(source: ByteSource, options: GpxOptions, shortCuts: boolean): FileContent {
   const faults = new FaultList()
   let reader: GpxReader | undefined
   const start = (line: () => number): GpxReader => {
-    reader = new GpxReader(line, faults)
+    reader = new GpxReader(line, faults, shortCuts)
     return reader
   }
   readXml(source, options.fileName, faults, { text: longestText }, start, options.progress)

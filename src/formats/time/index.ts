@@ -1,2 +1,2 @@
 export { timeSeconds } from './epoch.ts'
-export { isoSeconds, isoText, statesZone } from './iso-time.ts'
+export { isoSeconds, isoText, midnightSeconds, statesZone } from './iso-time.ts'

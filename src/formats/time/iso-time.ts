@@ -10,6 +10,16 @@ function daysFromCivil(year: number, month: number, day: number): number {
   return era * 146_097 + dayOfEra - 719_468
 }
 
+/**
+ * Seconds from 1970-01-01 to the start of a day of the Gregorian calendar; NaN where no calendar has that day, and for
+ * years outside 0 to 9999.
+ */
+export function midnightSeconds(year: number, month: number, day: number): number {
+  if (!(year >= 0 && year <= 9999 && month >= 1 && month <= 12 && day >= 1)) return Number.NaN
+  const leapDay = month === 2 && year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0) ? 1 : 0
+  return day > monthDays[month - 1]! + leapDay ? Number.NaN : daysFromCivil(year, month, day) * 86_400
+}
+
 /** Digits from `at`, as many as `count`; NaN where another character stands there. */
 function digits(text: string, at: number, count: number): number {
   let value = 0
@@ -47,10 +57,7 @@ export function isoSeconds(text: string): number {
   const month = digits(text, 5, 2)
   const day = digits(text, 8, 2)
   if (text.charCodeAt(4) !== 45 || text.charCodeAt(7) !== 45) return Number.NaN
-  if (!(year >= 0 && month >= 1 && month <= 12 && day >= 1)) return Number.NaN
-  const leapDay = month === 2 && year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0) ? 1 : 0
-  if (day > monthDays[month - 1]! + leapDay) return Number.NaN
-  const midnight = daysFromCivil(year, month, day) * 86_400
+  const midnight = midnightSeconds(year, month, day)
   if (text.length === 10) return midnight
   const between = text.charCodeAt(10)
   if (between !== 84 && between !== 116 && between !== 32) return midnight - zoneSeconds(text, 10)

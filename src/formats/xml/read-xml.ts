@@ -10,6 +10,23 @@ export interface XmlEvents {
   open(name: string, attributes: Readonly<Record<string, string>>): void
   text(text: string): void
   close(): void
+  /** A way past the parser, for files of millions of like elements. */
+  readonly shortCut?: ShortCut | null
+}
+
+/**
+ * Takes elements of one plain form straight from the text, where a parser would do no more than the same events. Reading
+ * stays correct only if what it takes is well-formed and complete.
+ */
+export interface ShortCut {
+  /** Whether it may be tried where the parser now stands. Asked between elements only. */
+  ready(): boolean
+  /** Takes what it can from `from` on, and returns where it stopped. */
+  take(text: string, from: number): number
+  /** Line breaks in what the last `take` took. */
+  readonly lines: number
+  /** What the parser is given text up to, before it is worth asking again. */
+  readonly after: string
 }
 
 export interface XmlLimits {
@@ -19,6 +36,9 @@ export interface XmlLimits {
 
 /** Elements inside elements; GPX and KML need some ten. */
 const deepest = 64
+
+/** Times that a short cut may fail in one piece of text before the piece is left to the parser. */
+const mostMisses = 8
 
 /** Ends the reading from within an event; a fault has been noted. */
 class Stop extends Error {}
@@ -45,10 +65,10 @@ export function readXml(
 ): void {
   const parser = new SaxesParser({ xmlns: false, position: true })
   const reading = new Reading(parser, faults, limits, fileName)
-  reading.follow(start(() => parser.line))
+  reading.follow(start(() => reading.line))
   try {
     const onBadBytes = (bad: { sentence: string; linesInto: number }): void =>
-      faults.add(parser.line + bad.linesInto, 'bad-value', bad.sentence)
+      faults.add(reading.line + bad.linesInto, 'bad-value', bad.sentence)
     for (const piece of decodedText(source, onBadBytes, progress)) reading.write(piece)
     reading.end()
   } catch (cause) {
@@ -62,8 +82,13 @@ class Reading {
   readonly #limits: XmlLimits
   readonly #fileName: string
   #open: string[] = []
+  #shortCut: ShortCut | null = null
   #quiet = 0
   #anything = false
+  /** Characters given to the parser; those up to the end of the last tag; line breaks that it was never given. */
+  #given = 0
+  #tagEnd = 0
+  #passedLines = 0
 
   constructor(parser: SaxesParser, faults: FaultList, limits: XmlLimits, fileName: string) {
     this.#parser = parser
@@ -72,17 +97,26 @@ class Reading {
     this.#fileName = fileName
   }
 
+  /** The line now being read, from 1. */
+  get line(): number {
+    return this.#parser.line + this.#passedLines
+  }
+
   follow(events: XmlEvents): void {
     const parser = this.#parser
+    this.#shortCut = events.shortCut ?? null
+    const shortens = this.#shortCut !== null
     if (events.attribute) parser.on('attribute', ({ name, value }) => events.attribute?.(name, value))
     parser.on('opentag', (tag) => {
       this.#quiet = 0
       if (this.#open.push(tag.name) > deepest) this.#unsafe(`elements lie more than ${deepest} deep`)
+      if (shortens) this.#tagEnd = parser.position
       events.open(tag.name, tag.attributes as Record<string, string>)
     })
     parser.on('closetag', () => {
       this.#quiet = 0
       this.#open.pop()
+      if (shortens) this.#tagEnd = parser.position
       events.close()
     })
     const text = (text: string): void => {
@@ -98,11 +132,35 @@ class Reading {
     parser.on('error', (error) => this.#fail(error.message))
   }
 
+  /**
+   * Reads one piece of the text. Where the parser stands right behind a tag, and the events know a short cut, that is tried
+   * first; then the parser gets the text up to where it is worth trying again. Whether the parser stands behind a tag, and
+   * not in a comment or the like, is told by its position: the last tag ended with the last character that it was given.
+   */
   write(piece: string): void {
     this.#anything = true
-    this.#parser.write(piece)
-    this.#quiet += piece.length
-    if (this.#quiet > this.#limits.text + piece.length) {
+    const shortCut = this.#shortCut
+    let at = 0
+    let misses = 0
+    while (at < piece.length) {
+      if (shortCut !== null && misses < mostMisses && this.#tagEnd === this.#given && shortCut.ready()) {
+        const to = shortCut.take(piece, at)
+        misses = to > at ? 0 : misses + 1
+        this.#passedLines += shortCut.lines
+        at = to
+      }
+      const next = shortCut === null || misses >= mostMisses ? -1 : piece.indexOf(shortCut.after, at)
+      const end = next < 0 ? piece.length : next + shortCut!.after.length
+      if (end > at) this.#give(at === 0 && end === piece.length ? piece : piece.slice(at, end))
+      at = end
+    }
+  }
+
+  #give(text: string): void {
+    this.#given += text.length
+    this.#parser.write(text)
+    this.#quiet += text.length
+    if (this.#quiet > this.#limits.text + text.length) {
       this.#unsafe(`a text or tag is over ${this.#limits.text} characters long`)
     }
   }
@@ -116,7 +174,7 @@ class Reading {
   #fail(message: string): void {
     const what = message.replace(/^\d+:\d+: /, '').replace(/\.$/, '')
     if (harmless.test(what)) {
-      this.#faults.add(this.#parser.line, 'bad-value', `Not quite XML (${what}); reading went on.`)
+      this.#faults.add(this.line, 'bad-value', `Not quite XML (${what}); reading went on.`)
       return
     }
     this.#stop('broken-file', `this is no longer XML (${what})`)
@@ -127,7 +185,7 @@ class Reading {
   }
 
   #stop(code: 'broken-file' | 'unsafe-file', what: string): never {
-    const { line } = this.#parser
+    const { line } = this
     this.#faults.note(line, code, `Reading stopped at line ${line}: ${what}. What stood before was kept.`)
     throw new Stop(what)
   }
@@ -135,7 +193,7 @@ class Reading {
   #refuse(): never {
     throw new SurveyError(
       'unsafe-file',
-      `${this.#fileName}, line ${this.#parser.line}: the file declares entities, which can hide or swell content; nothing was read. Save it again without a DOCTYPE.`,
+      `${this.#fileName}, line ${this.line}: the file declares entities, which can hide or swell content; nothing was read. Save it again without a DOCTYPE.`,
     )
   }
 }
