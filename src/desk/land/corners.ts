@@ -1,6 +1,6 @@
 import { polygonArea, ringArea } from '#core/geometry'
 
-export type Corner = [number, number]
+type Corner = [number, number]
 /** Polygons as the server gives and takes them: rings closed, the outer one first. Metres in the survey's grid. */
 export type Polygons = Corner[][][]
 

@@ -33,7 +33,7 @@ function stamp(reach: number, ratio: number, colours: PlanColours): HTMLCanvasEl
 }
 
 /** Indices of the points of interleaved `xy` within an extent (west, south, east, north). */
-export function pointsWithin(xy: Float64Array, extent: readonly number[]): number[] {
+function pointsWithin(xy: Float64Array, extent: readonly number[]): number[] {
   const [west = 0, south = 0, east = 0, north = 0] = extent
   const inside: number[] = []
   for (let i = 0; i < xy.length; i += 2) {

@@ -38,7 +38,7 @@ function rule(sheet: Sheet, step: number, colour: string, skip: number | null): 
 }
 
 /** Eastings along the top edge, northings turned along the left edge, as on a surveyor's plan. */
-export function writeLabels(sheet: Sheet, step: number, colours: PlanColours): void {
+function writeLabels(sheet: Sheet, step: number, colours: PlanColours): void {
   const { pen, width, height, west, north, metresPerPixel } = sheet
   pen.font = labelFont
   pen.textAlign = 'center'

@@ -1,7 +1,7 @@
 import type { Coordinate } from 'ol/coordinate.js'
 import { createEmpty, extend, isEmpty } from 'ol/extent.js'
+import type Feature from 'ol/Feature.js'
 import { defaults as defaultInteractions } from 'ol/interaction/defaults.js'
-import type Layer from 'ol/layer/Layer.js'
 import OlMap from 'ol/Map.js'
 import type MapBrowserEvent from 'ol/MapBrowserEvent.js'
 import Overlay from 'ol/Overlay.js'
@@ -35,6 +35,7 @@ export interface PlanHandlers {
 }
 
 const reachPixels = 11
+const lineReachPixels = 6
 const closest = 0.02
 const farthest = 2000
 
@@ -237,34 +238,50 @@ export class Plan {
     this.#handlers.moved({ centre, metresPerPixel })
   }
 
-  #hit(event: MapBrowserEvent): Selection | null {
-    const [easting = 0, northing = 0] = event.coordinate
+  /** The findspot or gap at a place: cheap enough to ask at every move of the pointer. */
+  #quickHit([easting = 0, northing = 0]: Coordinate): Selection | null {
     const reach = reachPixels * (this.#map.getView().getResolution() ?? 1)
     const spot = this.#findspots.layer.getVisible()
       ? this.#findspots.near(easting, northing, reach)[0]
       : undefined
     if (spot) return { kind: 'findspot', id: spot.id }
+    const gap = this.#gaps.layer.getVisible() ? this.#gaps.at([easting, northing]) : null
+    return gap === null ? null : { kind: 'gap', id: gap }
+  }
+
+  #hit(place: Coordinate): Selection | null {
     return (
-      this.#featureHit(event, this.#gaps.layer, 'gap') ??
-      this.#featureHit(event, this.#tracks.layer, 'track') ??
-      this.#featureHit(event, this.#areas.layer, 'area')
+      this.#quickHit(place) ??
+      this.#lineHit(place, this.#tracks.layer, (feature) => ({
+        kind: 'track',
+        id: feature.get('track') as number,
+      })) ??
+      this.#lineHit(place, this.#areas.layer, (feature) => ({ kind: 'area', id: feature.getId() as number }))
     )
   }
 
-  #featureHit(event: MapBrowserEvent, layer: Layer, kind: Selection['kind']): Selection | null {
-    const id = this.#map.forEachFeatureAtPixel(
-      event.pixel,
-      (feature) => (kind === 'track' ? feature.get('track') : feature.getId()) as number,
-      { layerFilter: (candidate) => candidate === layer, hitTolerance: 4 },
-    )
-    return id === undefined ? null : { kind, id }
+  /** The line or outline nearest to a place, if it lies within reach. */
+  #lineHit(
+    place: Coordinate,
+    layer: { readonly getVisible: () => boolean; readonly getSource: () => VectorSource<Feature> | null },
+    selectionOf: (feature: Feature) => Selection,
+  ): Selection | null {
+    const nearest = layer.getVisible() ? layer.getSource()?.getClosestFeatureToCoordinate(place) : null
+    const [x = Infinity, y = Infinity] = nearest?.getGeometry()?.getClosestPoint(place) ?? []
+    const far = Math.hypot(x - (place[0] ?? 0), y - (place[1] ?? 0))
+    const reach = lineReachPixels * (this.#map.getView().getResolution() ?? 1)
+    return nearest && far <= reach ? selectionOf(nearest) : null
   }
 
   #choose(event: MapBrowserEvent): void {
-    if (!this.#drafting) this.#handlers.chosen(this.#hit(event))
+    if (!this.#drafting) this.#handlers.chosen(this.#hit(event.coordinate))
   }
 
   #point(event: MapBrowserEvent): void {
     this.#handlers.pointed(event.coordinate)
+    if (event.dragging) return
+    const over = !this.#drafting && this.#quickHit(event.coordinate) !== null
+    const viewport = this.#map.getViewport()
+    if (viewport) viewport.style.cursor = over ? 'pointer' : ''
   }
 }

@@ -1,3 +1,4 @@
+import type { Coordinate } from 'ol/coordinate.js'
 import Feature from 'ol/Feature.js'
 import MultiPolygon from 'ol/geom/MultiPolygon.js'
 import VectorLayer from 'ol/layer/Vector.js'
@@ -14,6 +15,8 @@ export interface PolygonLayer<Item extends AreaView | GapView> {
   readonly layer: VectorLayer
   readonly show: (items: readonly Item[]) => void
   readonly paint: (colours: PlanColours) => void
+  /** Id of the smallest item that holds a place; null where none does. */
+  readonly at: (place: Coordinate) => number | null
   /** Hides one item, which is being changed and is drawn elsewhere; null hides none. */
   readonly hide: (id: number | null) => void
 }
@@ -46,6 +49,11 @@ function polygonLayer<Item extends AreaView | GapView>(
         if (hidden !== null && feature.getId() === hidden) return []
         return metresPerPixel > farFrom ? far : near
       })
+    },
+    at: (place) => {
+      const size = (feature: Feature): number => (feature.getGeometry() as MultiPolygon).getArea()
+      const smallest = source.getFeaturesAtCoordinate(place).sort((a, b) => size(a) - size(b))[0]
+      return smallest === undefined ? null : (smallest.getId() as number)
     },
     hide: (id) => {
       hidden = id

@@ -45,7 +45,8 @@ export function selectionLayer(): SelectionLayer {
       if (chosen) source.addFeatures(featuresOf(chosen))
     },
     paint: (colours) => {
-      const lines = lineStyles(lineSymbols.selected, colours)
+      const outlines = lineStyles(lineSymbols.selected, colours)
+      const lines = lineStyles(lineSymbols.selectedTrack, colours)
       const place = new Style({
         image: new RegularShape({
           points: 4,
@@ -54,7 +55,11 @@ export function selectionLayer(): SelectionLayer {
           stroke: new Stroke({ color: colours.halo, width: 3 }),
         }),
       })
-      layer.setStyle((feature) => (feature.getGeometry()?.getType() === 'Point' ? place : lines))
+      layer.setStyle((feature) => {
+        const type = feature.getGeometry()?.getType()
+        if (type === 'Point') return place
+        return type === 'LineString' ? lines : outlines
+      })
     },
   }
 }

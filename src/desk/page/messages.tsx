@@ -7,9 +7,8 @@ import { dismissNotice, notices } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
 
 const lostWords = {
-  lost: 'The desk has lost its server. Start it again with npm start; this page comes back by itself.',
-  'shut-out':
-    'The server was started anew and does not know this page. Open the address that npm start printed.',
+  lost: 'The desk has lost its server. Start it again with npm start, and open the address that it prints.',
+  'shut-out': 'The server was started anew and does not know this page. Open the address that it printed.',
 } as const
 
 /** How far the cover has come, while the panel that shows it is not open. */

@@ -16,8 +16,7 @@ export interface Selection {
 }
 export const selection = createStore<Selection | null>(null)
 
-export const layerNames = ['areas', 'cover', 'gaps', 'tracks', 'findspots'] as const
-export type LayerName = (typeof layerNames)[number]
+export type LayerName = 'areas' | 'cover' | 'gaps' | 'tracks' | 'findspots'
 export const shownLayers = createStore<Readonly<Record<LayerName, boolean>>>({
   areas: true,
   cover: true,

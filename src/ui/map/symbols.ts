@@ -18,6 +18,8 @@ export const lineSymbols = {
   /** Gaps from far, where many lie close together: thin, so that the cover between them stays legible. */
   gapFar: { colour: 'gap', width: 1, dash: [4, 2], casing: 0 },
   selected: { colour: 'selected', width: 3.5, dash: [], casing: 7 },
+  /** A chosen track: thinner, since its lanes lie side by side. */
+  selectedTrack: { colour: 'selected', width: 2, dash: [], casing: 3.5 },
 } as const satisfies Record<string, LineSymbol>
 export type LineSymbolName = keyof typeof lineSymbols
 

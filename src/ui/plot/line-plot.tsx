@@ -2,7 +2,7 @@ import classes from './plot.module.css'
 import { PlotFrame, type PlotRange } from './plot-frame.tsx'
 
 /** One line: pairs of x and y. At most three lines a plot; they differ by dash as well as colour. */
-export interface PlotLine {
+interface PlotLine {
   readonly name: string
   readonly points: readonly (readonly [number, number])[]
 }

@@ -3,7 +3,7 @@ import classes from './plot.module.css'
 import { roundTicks } from './ticks.ts'
 
 /** From values to pixels of a plot's inner rectangle. */
-export interface PlotScale {
+interface PlotScale {
   readonly x: (value: number) => number
   readonly y: (value: number) => number
 }
@@ -26,8 +26,8 @@ interface PlotFrameProps {
   readonly children: (scale: PlotScale) => ReactNode
 }
 
-export const plotWidth = 320
-export const plotHeight = 196
+const plotWidth = 320
+const plotHeight = 196
 const inset = { left: 40, right: 8, top: 24, bottom: 36 }
 
 /** Axes, rules and words around a plot. Horizontal rules only: the eye reads heights, not boxes. */
