@@ -20,6 +20,13 @@ export class FaultList {
     this.#notes.push({ line, code, text })
   }
 
+  /** Forgets all, for a file that is read anew. */
+  clear(): void {
+    this.#faults.length = 0
+    this.#notes.length = 0
+    this.#beyond.clear()
+  }
+
   get count(): number {
     return this.#faults.length + this.#notes.length
   }

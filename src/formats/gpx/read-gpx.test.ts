@@ -217,3 +217,26 @@ test('pieces of any size give the same content', () => {
     }),
   )
 })
+
+test('an ampersand that stands alone costs nothing, and is said', () => {
+  const fixes = timed('1', '2024-05-01T10:00:00Z') + timed('2', '2024-05-01T10:00:01Z')
+  const content = read(
+    inGpx(`\n<wpt lat="1" lon="2"><name>Fish & chips &amp; peas</name><desc><![CDATA[a & b]]></desc><!-- & --></wpt>
+    <trk><name>A&B</name><trkseg>${fixes}</trkseg></trk>`),
+  )
+  expect(content.findspots[0]).toMatchObject({ name: 'Fish & chips & peas', note: 'a & b' })
+  expect(content.tracks[0]!.name).toBe('A&B')
+  expect(content.tracks[0]!.time).toHaveLength(2)
+  expect(content.faults.map(({ line, code }) => [line, code])).toEqual([[2, 'bad-value']])
+})
+
+test('a file that is broken elsewhere as well is read up to there', () => {
+  const content = read(
+    inGpx('<wpt lat="1" lon="2"><name>a & b</name></wpt>\n<wpt lat="1" lon="3"/>\n<wpt lat="1" lon='),
+  )
+  expect(content.findspots).toHaveLength(2)
+  expect(content.faults.map(({ line, code }) => [line, code])).toEqual([
+    [1, 'bad-value'],
+    [3, 'broken-file'],
+  ])
+})

@@ -34,7 +34,7 @@ export function readKml(source: ByteSource, options: KmlOptions): FileContent {
     return reader
   }
   readXml(source, options.fileName, faults, { text: longestText }, start, options.progress)
-  const reader = readers[0]!
+  const reader = readers.at(-1)!
   reader.finish()
   const { tracks, areas, findspots } = reader
   if (tracks.length + areas.length + findspots.length + faults.count === 0) {

@@ -14,6 +14,7 @@ const hostile: Readonly<Record<string, () => string>> = {
     `<gpx><wpt lat="1" lon="2">${Array.from({ length: many }, (_, i) => `<e${i}/>`).join('')}</wpt></gpx>`,
   'tracks.gpx': () => `<gpx>${'<trk/>'.repeat(many)}</gpx>`,
   'entities.gpx': () => `<gpx><wpt lat="1" lon="2"><name>${'&nbsp;'.repeat(many)}</name></wpt></gpx>`,
+  'ampersands.gpx': () => `<gpx>${'&<!--&<![CDATA[&'.repeat(many)}`,
   'attributes.gpx': () =>
     `<gpx><wpt lat="1" lon="2" ${Array.from({ length: 50_000 }, (_, i) => `a${i}=""`).join(' ')}/></gpx>`,
   'tuples.kml': () =>

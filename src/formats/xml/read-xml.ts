@@ -1,7 +1,8 @@
 import { SaxesParser } from 'saxes'
 import { SurveyError } from '#core/faults'
-import { type ByteSource, decodedText, type Progress } from '#formats/bytes'
+import { type BadBytes, type ByteSource, decodedText, type Progress } from '#formats/bytes'
 import type { FaultList } from '#formats/fault-list'
+import { withAmpersands } from './bare-ampersand.ts'
 
 /** What a reader of one format is told, in the order of the file. `text` may come in several pieces. */
 export interface XmlEvents {
@@ -40,6 +41,9 @@ const deepest = 64
 /** Times that a short cut may fail in one piece of text before the piece is left to the parser. */
 const mostMisses = 8
 
+/** Largest file mended, bytes; mending needs its text as a whole. */
+const mostMended = 2 ** 27
+
 /** Ends the reading from within an event; a fault has been noted. */
 class Stop extends Error {}
 
@@ -50,9 +54,10 @@ const harmless =
 /**
  * Reads XML as a stream (saxes), under bounds: no entity is ever expanded but the five of XML, depth at most 64, no text,
  * comment or tag longer than `limits.text`. Where the file breaks off or is no longer XML, reading ends with one fault
- * that names the line; the events before it stand. Slips that leave the structure whole are noted and passed over.
+ * that names the line; the events before it stand. Slips that leave the structure whole are noted and passed over. Where an
+ * `&` that stands alone is to blame, the file is read anew with it mended.
  *
- * `start` is given a function that tells the line now being read.
+ * `start` is given a function that tells the line now being read; it may be called twice, and the last events count.
  * Faults: SurveyError('unsafe-file') for a DOCTYPE that declares entities. Cost: one pass, memory of one piece.
  */
 export function readXml(
@@ -63,21 +68,32 @@ export function readXml(
   start: (line: () => number) => XmlEvents,
   progress?: Progress,
 ): void {
-  const parser = new SaxesParser({ xmlns: false, position: true })
-  const reading = new Reading(parser, faults, limits, fileName)
-  reading.follow(start(() => reading.line))
-  try {
-    const onBadBytes = (bad: { sentence: string; linesInto: number }): void =>
-      faults.add(reading.line + bad.linesInto, 'bad-value', bad.sentence)
-    for (const piece of decodedText(source, onBadBytes, progress)) reading.write(piece)
-    reading.end()
-  } catch (cause) {
-    if (!(cause instanceof Stop)) throw cause
+  const read = (pieces: Iterable<string>, reading: Reading): boolean => {
+    reading.follow(start(() => reading.line))
+    try {
+      for (const piece of pieces) reading.write(piece)
+      reading.end()
+      return true
+    } catch (cause) {
+      if (!(cause instanceof Stop)) throw cause
+      return false
+    }
   }
+  const first = new Reading(faults, limits, fileName)
+  const onBadBytes = (bad: BadBytes): void =>
+    faults.add(first.line + bad.linesInto, 'bad-value', bad.sentence)
+  if (read(decodedText(source, onBadBytes, progress), first) || !(source instanceof Uint8Array)) return
+  const mended =
+    source.length > mostMended ? null : withAmpersands([...decodedText(source, () => {})].join(''))
+  if (mended === null) return
+  faults.clear()
+  const text = `An “&” stands alone in the text, where XML has “&amp;”; it was read as it stands.`
+  faults.add(mended.line, 'bad-value', text)
+  read([mended.text], new Reading(faults, limits, fileName))
 }
 
 class Reading {
-  readonly #parser: SaxesParser
+  readonly #parser = new SaxesParser({ xmlns: false, position: true })
   readonly #faults: FaultList
   readonly #limits: XmlLimits
   readonly #fileName: string
@@ -90,8 +106,7 @@ class Reading {
   #tagEnd = 0
   #passedLines = 0
 
-  constructor(parser: SaxesParser, faults: FaultList, limits: XmlLimits, fileName: string) {
-    this.#parser = parser
+  constructor(faults: FaultList, limits: XmlLimits, fileName: string) {
     this.#faults = faults
     this.#limits = limits
     this.#fileName = fileName
