@@ -66,9 +66,6 @@ const verbs = {
       step(`bench ${file}`, ['--expose-gc', path.join('bench', file), ...flags])
     }
   },
-  dev() {
-    become([bin('vite/bin/vite.js'), '--config', 'config/vite.desk.ts', ...rest])
-  },
 }
 
 const work = verbs[verb]
