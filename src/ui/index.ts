@@ -1,4 +1,4 @@
-export { contrastRatio } from './look/contrast.ts'
+export { contrastRatio, rgbOf } from './look/contrast.ts'
 export type { LookChoice } from './look/look-choice.ts'
 export { LookProvider, useLook } from './look/look-provider.tsx'
 export { type ColourRole, colourRoles, type Look, looks, shapePairs, textPairs } from './look/roles.ts'

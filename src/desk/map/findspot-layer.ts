@@ -2,10 +2,11 @@ import ImageLayer from 'ol/layer/Image.js'
 import type Projection from 'ol/proj/Projection.js'
 import ImageCanvasSource from 'ol/source/ImageCanvas.js'
 import type { FindspotView } from '#contract'
-import { drawFindspot, findspotSize } from '#ui'
+import { drawFindspot, findspotSize, rgbOf } from '#ui'
+import { paintDots } from './dots.ts'
 import type { PlanColours } from './plan-colours.ts'
 
-/** Above this many in sight, findspots are drawn small. */
+/** Above this many in sight, findspots are drawn as small dots. */
 const many = 3000
 
 export interface FindspotLayer {
@@ -32,15 +33,35 @@ function stamp(reach: number, ratio: number, colours: PlanColours): HTMLCanvasEl
   return canvas
 }
 
-/** Indices of the points of interleaved `xy` within an extent (west, south, east, north). */
-function pointsWithin(xy: Float64Array, extent: readonly number[]): number[] {
+/** Where the points within an extent fall on a canvas whose north-west corner is the extent's: interleaved pixels. */
+function placesOn(xy: Float64Array, extent: readonly number[], pixelsPerMetre: number): Float64Array {
   const [west = 0, south = 0, east = 0, north = 0] = extent
-  const inside: number[] = []
+  const places = new Float64Array(xy.length)
+  let used = 0
   for (let i = 0; i < xy.length; i += 2) {
     const [x, y] = [xy[i]!, xy[i + 1]!]
-    if (x >= west && x <= east && y >= south && y <= north) inside.push(i / 2)
+    if (x < west || x > east || y < south || y > north) continue
+    places[used] = (x - west) * pixelsPerMetre
+    places[used + 1] = (north - y) * pixelsPerMetre
+    used += 2
   }
-  return inside
+  return places.subarray(0, used)
+}
+
+type Pen = CanvasRenderingContext2D
+
+function drawFew(pen: Pen, places: Float64Array, ratio: number, colours: PlanColours): void {
+  const symbol = stamp(findspotSize.plain, ratio, colours)
+  const half = symbol.width / 2
+  for (let i = 0; i < places.length; i += 2)
+    pen.drawImage(symbol, Math.round(places[i]! - half), Math.round(places[i + 1]! - half))
+}
+
+function drawMany(pen: Pen, places: Float64Array, ratio: number, colours: PlanColours): void {
+  const { width, height } = pen.canvas
+  const picture = pen.createImageData(width, height)
+  paintDots(picture, places, Math.round(findspotSize.many * ratio), rgbOf(colours.findspot))
+  pen.putImageData(picture, 0, 0)
 }
 
 /** All findspots as one picture, drawn anew when the map has come to rest. */
@@ -60,18 +81,10 @@ export function findspotLayer(colours: () => PlanColours): FindspotLayer {
     canvas.width = width
     canvas.height = height
     const pen = canvas.getContext('2d')
-    if (!pen) return canvas
-    const inside = pointsWithin(xy, extent)
-    const symbol = stamp(inside.length > many ? findspotSize.many : findspotSize.plain, pixelRatio, colours())
-    const half = symbol.width / 2
     // `resolution` is metres per map pixel; the canvas has `pixelRatio` device pixels to each.
-    const scale = pixelRatio / resolution
-    const [west = 0, , , north = 0] = extent
-    for (const i of inside) {
-      const x = (xy[2 * i]! - west) * scale
-      const y = (north - xy[2 * i + 1]!) * scale
-      pen.drawImage(symbol, Math.round(x - half), Math.round(y - half))
-    }
+    const places = placesOn(xy, extent, pixelRatio / resolution)
+    if (pen && places.length > 2 * many) drawMany(pen, places, pixelRatio, colours())
+    else if (pen) drawFew(pen, places, pixelRatio, colours())
     return canvas
   }
 

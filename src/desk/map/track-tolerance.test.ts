@@ -5,7 +5,7 @@ import { linePieces, trackOpacity, trackTolerance } from './track-tolerance.ts'
 test('the tolerance stays under a pixel wherever it can', () => {
   fc.assert(
     fc.property(fc.double({ min: 0.09, max: 500, noNaN: true }), (metresPerPixel) => {
-      expect(trackTolerance(metresPerPixel)).toBeLessThanOrEqual(metresPerPixel * 0.6)
+      expect(trackTolerance(metresPerPixel)).toBeLessThanOrEqual(metresPerPixel)
     }),
   )
   expect(trackTolerance(0.01)).toBe(0.05)

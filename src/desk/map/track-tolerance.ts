@@ -1,9 +1,8 @@
 const levels = [0.05, 0.2, 0.8, 3.2, 12.8, 51.2] as const
 
-/** How far a drawn track may stray, metres, at a scale: under about half a pixel, in steps of four so that few are fetched. */
+/** How far a drawn track may stray, metres, at a scale: under a pixel, in steps of four so that few are fetched. */
 export function trackTolerance(metresPerPixel: number): number {
-  const allowed = metresPerPixel * 0.6
-  return levels.findLast((level) => level <= allowed) ?? levels[0]
+  return levels.findLast((level) => level <= metresPerPixel) ?? levels[0]
 }
 
 /** Opacity of the tracks at a scale: full from near; from far, where lanes touch, faint enough to leave the cover legible. */

@@ -1,5 +1,5 @@
 /** Red, green, blue of `#rrggbb`, 0 to 255. Faults: RangeError for any other notation. */
-function rgbOf(hex: string): readonly [number, number, number] {
+export function rgbOf(hex: string): readonly [number, number, number] {
   if (!/^#[0-9a-f]{6}$/i.test(hex)) throw new RangeError(`expected #rrggbb, got ${hex}`)
   const value = Number.parseInt(hex.slice(1), 16)
   return [value >> 16, (value >> 8) & 255, value & 255]

@@ -27,7 +27,7 @@ export type LineSymbolName = keyof typeof lineSymbols
 export const gapHatch = { pitch: 7, width: 1 } as const
 
 /** Half the diagonal of the findspot's diamond, pixels. `many` is used where thousands are in sight. */
-export const findspotSize = { plain: 6.5, many: 2.5, selected: 9 } as const
+export const findspotSize = { plain: 6.5, many: 2, selected: 9 } as const
 
 /** A diamond around a point, as the corners east, south, west, north of it. */
 export function diamond(x: number, y: number, reach: number): readonly (readonly [number, number])[] {
@@ -57,7 +57,7 @@ type Pen = Pick<
   | 'lineWidth'
 >
 
-/** Draws one findspot: a filled diamond with a pale rim, and a pale heart unless it is one of many. */
+/** Draws one findspot: a filled diamond with a pale rim and a pale heart. */
 export function drawFindspot(pen: Pen, x: number, y: number, reach: number, colours: DiamondColours): void {
   const trace = (size: number): void => {
     pen.beginPath()
@@ -70,10 +70,9 @@ export function drawFindspot(pen: Pen, x: number, y: number, reach: number, colo
   trace(reach)
   pen.fillStyle = colours.ink
   pen.strokeStyle = colours.halo
-  pen.lineWidth = reach > 4 ? 3 : 1
+  pen.lineWidth = 3
   pen.stroke()
   pen.fill()
-  if (reach <= 4) return
   trace(reach * 0.36)
   pen.fillStyle = colours.halo
   pen.fill()
