@@ -4,7 +4,7 @@ import type { ByteSource, Progress } from './byte-source.ts'
 import { decodedText } from './decoded-text.ts'
 
 /** Longest text read as one string. V8 holds some 536 million characters in one; half of that leaves room to work. */
-export const longestText = 256 * 1024 * 1024
+const longestText = 256 * 1024 * 1024
 
 /**
  * A whole file as one string; for formats that cannot be read piece by piece. Bad bytes become a fault with their line.

@@ -68,8 +68,3 @@ function isoClock(text: string): string {
   const zoneText = /^[a-z]/.test(zone) ? 'Z' : zone
   return `${String(past).padStart(2, '0')}:${minute}:${second}${fraction === '' ? '' : `.${fraction}`}${zoneText}`
 }
-
-/** A time of day that stands alone, with no date: such a column needs one of dates beside it. */
-export function isClockOnly(text: string): boolean {
-  return clockPattern.test(text.trim().toLowerCase()) && Number.isNaN(timeSeconds(text))
-}

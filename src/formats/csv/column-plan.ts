@@ -32,7 +32,7 @@ const first = (columns: readonly ColumnMeaning[]): Map<Field, number> => {
 }
 
 /** Whether some columns give a position together. */
-export function hasPosition(at: ReadonlyMap<Field, number>): boolean {
+function hasPosition(at: ReadonlyMap<Field, number>): boolean {
   const both = (a: Field, b: Field): boolean => at.has(a) && at.has(b)
   return (
     both('lat', 'lon') ||

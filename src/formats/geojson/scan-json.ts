@@ -1,5 +1,5 @@
 /** Where one value stands in the text: from its first character to behind its last, and its line. */
-export interface JsonSpan {
+interface JsonSpan {
   readonly from: number
   readonly to: number
   readonly line: number

@@ -13,6 +13,9 @@ export interface GpxTitle {
   readonly time?: number
 }
 
+/** Fixes put together into one piece of text at a time: the scraps of a million would burden the memory until the end. */
+const together = 1000
+
 /** One element with text; nothing for null. */
 function element(name: string, text: string | null): string {
   return text === null ? '' : `<${name}>${xmlText(text)}</${name}>`
@@ -78,7 +81,11 @@ function pushTrack(out: string[], track: RecordedTrack): void {
   for (let s = 0; s < segmentStart.length; s++) {
     const end = segmentStart[s + 1] ?? xy.length / 2
     if (walked) out.push('<trkseg>\n')
-    for (let i = segmentStart[s]!; i < end; i++) out.push(fix(i))
+    for (let from = segmentStart[s]!; from < end; from += together) {
+      const lines: string[] = []
+      for (let i = from; i < Math.min(end, from + together); i++) lines.push(fix(i))
+      out.push(lines.join(''))
+    }
     if (walked) out.push('</trkseg>\n')
   }
   out.push(`</${outer}>\n`)
