@@ -1,5 +1,6 @@
 import type { ImportedFile } from '#contract'
 import { deskApi } from '../api/desk-api.ts'
+import { refreshSurvey } from '../api/queries.ts'
 import { sentenceOf } from '../api/request.ts'
 import { workOutCoverIfStale } from '../state/cover-run.ts'
 import { createStore } from '../state/store.ts'
@@ -36,10 +37,10 @@ async function takeOne(file: File, signal: AbortSignal): Promise<FileOutcome> {
   }
 }
 
-async function work(): Promise<void> {
+/** Takes in all that waits; a cancel drops the rest. */
+async function takeAll(): Promise<void> {
   controller = new AbortController()
   const { signal } = controller
-  place = 0
   for (let file = waiting.shift(); file; file = waiting.shift()) {
     place += 1
     const { name } = file
@@ -49,6 +50,15 @@ async function work(): Promise<void> {
     if (signal.aborted) waiting.length = 0
   }
   controller = null
+}
+
+async function work(): Promise<void> {
+  place = 0
+  do {
+    await takeAll()
+    // The survey before the map goes there: it may only now know its grid.
+    await refreshSurvey()
+  } while (waiting.length > 0)
   importState.set((now) => ({ ...now, reading: null, batch: now.batch + 1 }))
   await workOutCoverIfStale()
 }

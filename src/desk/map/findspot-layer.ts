@@ -8,6 +8,8 @@ import type { PlanColours } from './plan-colours.ts'
 
 /** Above this many in sight, findspots are drawn as small dots. */
 const many = 3000
+/** Above this many the dots are as small as can be seen, so that what lies under them still shows. */
+const crowd = 15_000
 
 export interface FindspotLayer {
   readonly layer: ImageLayer<ImageCanvasSource>
@@ -60,7 +62,8 @@ function drawFew(pen: Pen, places: Float64Array, ratio: number, colours: PlanCol
 function drawMany(pen: Pen, places: Float64Array, ratio: number, colours: PlanColours): void {
   const { width, height } = pen.canvas
   const picture = pen.createImageData(width, height)
-  paintDots(picture, places, Math.round(findspotSize.many * ratio), rgbOf(colours.findspot))
+  const reach = places.length > 2 * crowd ? 1 : findspotSize.many
+  paintDots(picture, places, Math.round(reach * ratio), rgbOf(colours.findspot))
   pen.putImageData(picture, 0, 0)
 }
 

@@ -11,6 +11,7 @@ import { FindsPanel } from '../finds/finds-panel.tsx'
 import { dropDraft } from '../land/area-draft.ts'
 import { LandPanel } from '../land/land-panel.tsx'
 import { MapView } from '../map/map-view.tsx'
+import { coverFault } from '../state/cover-run.ts'
 import { openDialog, panelOpen, selection, stage } from '../state/desk-state.ts'
 import { clearNotices } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
@@ -86,6 +87,7 @@ export function DeskPage() {
     dropDraft()
     closeSummary()
     clearNotices()
+    coverFault.set(null)
   }, [file])
   useEffect(() => {
     if (survey) document.title = `${survey.title} · Lynchet`

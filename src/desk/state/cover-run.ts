@@ -1,8 +1,9 @@
 import type { Job, SurveyView } from '#contract'
 import { deskApi } from '../api/desk-api.ts'
 import { queryClient, refreshSurvey } from '../api/queries.ts'
+import { panelOpen, stage } from './desk-state.ts'
 import { cancelJob, jobOfKind, onJobEnd, runningJobs } from './jobs.ts'
-import { tellFault } from './notices.ts'
+import { tell, tellFault } from './notices.ts'
 import { createStore } from './store.ts'
 
 /** Why the last try to work out the cover came to nothing: shown beside its button until the next try. */
@@ -53,6 +54,11 @@ export async function workOutCoverIfStale(): Promise<void> {
 
 onJobEnd((job) => {
   if (job.kind !== 'cover') return
-  if (job.state === 'failed') coverFault.set(job.error?.text ?? 'The cover could not be worked out.')
+  if (job.state === 'failed') {
+    const sentence = job.error?.text ?? 'The cover could not be worked out.'
+    coverFault.set(sentence)
+    // The panel that shows it may not be open.
+    if (!panelOpen.get() || stage.get() !== 'visits') tell('fault', sentence)
+  }
   void refreshSurvey()
 })
