@@ -2,8 +2,12 @@ import { mkdtempSync, rmSync } from 'node:fs'
 import http from 'node:http'
 import { tmpdir } from 'node:os'
 import path from 'node:path'
+import { vi } from 'vitest'
 import { type ServerOptions, startServer } from '#server'
 import { type FakeDesk, fakeDesk } from './fake-desk.ts'
+
+/** Tries a check again until it holds; ten seconds, since the machine may be busy with other tests. */
+export const eventually = (check: () => void): Promise<void> => vi.waitFor(check, { timeout: 10_000 })
 
 export interface Answered {
   readonly status: number

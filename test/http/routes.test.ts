@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import * as z from 'zod'
 import {
   areaViewShape,
@@ -14,7 +14,7 @@ import {
   undoReplyShape,
 } from '#contract'
 import { SurveyError } from '#core/faults'
-import { type Answered, type OpenDesk, openDesk } from './desk-client.ts'
+import { type Answered, eventually, type OpenDesk, openDesk } from './desk-client.ts'
 import { madeUpCover, onePixel, somewhere } from './fake-desk.ts'
 
 let open: OpenDesk
@@ -223,7 +223,7 @@ describe('cover', () => {
     const before = open.complaints.length
     open.desk.fail(await start(), new SurveyError('raster-too-large', 'The grid would have too many cells.'))
     open.desk.fail(await start(), new RangeError('a defect'))
-    await vi.waitFor(() => expect(open.complaints).toHaveLength(before + 1))
+    await eventually(() => expect(open.complaints).toHaveLength(before + 1))
     expect(open.complaints.pop()).toMatch(/^cover: RangeError: a defect/)
   })
 })

@@ -6,7 +6,7 @@ import type { DeskEvent, DeskService } from '#service'
 const mostWaitingBytes = 4 * 1024 * 1024
 
 /** One server-sent event (HTML standard, 9.2). JSON holds no line break, so one data line is enough. */
-export function eventText(event: DeskEvent): string {
+function eventText(event: DeskEvent): string {
   const data = event.type === 'job' ? event.job : { revision: event.revision }
   return `event: ${event.type}\ndata: ${JSON.stringify(data)}\n\n`
 }
