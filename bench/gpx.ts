@@ -23,7 +23,7 @@ const quoted = [
   ['ElementTree iterparse, lat, lon, ele to arrays', 1.97],
   ['the same with times by fromisoformat', 2.26],
   ['GDAL, looping over track_points, no field read', 1.78],
-  ['ogr2ogr to GeoPackage', 10.13],
+  ['ogr2ogr to GeoPackage, storing included', 10.13],
 ] as const
 
 /** A walk in lanes with a wandering error, one fix a second, seven decimals, a height and a time each. */
@@ -109,7 +109,7 @@ try {
     const beside = [
       ['ElementTree with times (python3), whole process', 'python3', ['-c', elementTree, file]],
       [
-        'ogr2ogr to GeoPackage, whole process',
+        'ogr2ogr to GeoPackage, storing included',
         'ogr2ogr',
         ['-overwrite', join(folder, 'walk.gpkg'), file, 'track_points'],
       ],
