@@ -23,7 +23,9 @@ export async function importFile(
   file: string,
   { progress, ...options }: WorkOptions = {},
 ): Promise<ImportedFile> {
+  const grid = surveyGrid(survey)
   const told = {
+    ...(grid ? { epsg: grid.epsg } : {}),
     ...options,
     progress: (done: number, label: string) => progress?.(done * readingShare, label),
   }
@@ -32,7 +34,7 @@ export async function importFile(
     const known = survey.hasOriginal(sha256)
     if (known) return { ...reply(name, sha256, content.kind, nothing, []), alreadyThere: true }
     progress?.(readingShare, `placing what ${name} holds`)
-    const { placed, faults, bounds } = placeContent(content, surveyGrid(survey))
+    const { placed, faults, bounds } = placeContent(content, grid)
     const { added, alreadyThere, renumbered } = survey.addFile(
       { name, kind: content.kind, bytes, sha256 },
       placed,

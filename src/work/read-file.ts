@@ -8,8 +8,8 @@ import type { ReadInput, ReadOutcome } from './read-worker.ts'
 export function readFileInThread(
   name: string,
   path: string,
-  options: WorkOptions = {},
+  { epsg, ...options }: WorkOptions & Pick<ReadInput, 'epsg'> = {},
 ): Promise<ReadOutcome> {
-  const input: ReadInput = { name, path }
+  const input: ReadInput = { name, path, ...(epsg === undefined ? {} : { epsg }) }
   return inWorker(new URL('./read-worker.ts', import.meta.url), input, options)
 }
