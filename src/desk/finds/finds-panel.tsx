@@ -71,7 +71,7 @@ export function FindsPanel({ survey, aside }: FindsPanelProps) {
           rowKey={(spot) => spot.id}
           chosen={chosen?.kind === 'findspot' ? chosen.id : null}
           onChoose={goToFindspot}
-          style={{ flex: 1, minHeight: '10rem' }}
+          style={{ flex: '1 1 0', minHeight: '10rem' }}
           testId="findspot-list"
         />
       </div>
