@@ -40,7 +40,7 @@ export function FindspotCard({ spot }: { readonly spot: FindspotView }) {
         <ul className={classes.finds}>
           {spot.finds.map((find, i) => (
             // biome-ignore lint/suspicious/noArrayIndexKey: finds have no id of their own and are never reordered here.
-            <li key={i}>{findText(find)}</li>
+            <li key={i}>{findText(find.number === spot.name ? { ...find, number: null } : find)}</li>
           ))}
         </ul>
       ) : null}

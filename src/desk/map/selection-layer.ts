@@ -41,6 +41,8 @@ export function selectionLayer(): SelectionLayer {
   return {
     layer,
     show: (chosen) => {
+      // Lines lie close together: what is on them must stay in sight.
+      layer.setZIndex(chosen?.kind === 'lines' ? 25 : 70)
       source.clear(true)
       if (chosen) source.addFeatures(featuresOf(chosen))
     },

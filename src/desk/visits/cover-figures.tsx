@@ -72,8 +72,7 @@ export function CoverNotes({ cover }: { readonly cover: CoverView }) {
         <summary className={classes.summary}>How this was made</summary>
         <ul className={classes.notes}>
           <li>
-            Worked out {momentText(cover.madeAt)} in {durationText(cover.seconds)}, on cells of{' '}
-            {threeFigures(cover.cellM)} m.
+            Worked out {momentText(cover.madeAt)}; the sum took {durationText(cover.seconds)}.
           </li>
           {cover.notes.map((note) => (
             <li key={note}>{note}</li>

@@ -52,6 +52,7 @@ test('a share never reads whole or nothing unless it is', () => {
 })
 
 test.each([
+  [0.42, '0.4 s'],
   [35, '35 s'],
   [59.6, '1 min'],
   [3599, '1 h'],

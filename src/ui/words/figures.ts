@@ -48,7 +48,7 @@ export function shareText(share: number): string {
 
 /** A time span for reading, two units at most. In seconds. */
 export function durationText(seconds: number): string {
-  if (seconds < 59.5) return `${wholeNumber(seconds)}${narrow}s`
+  if (seconds < 59.5) return `${withDigits(seconds, seconds < 9.95 ? 1 : 0)}${narrow}s`
   const minutes = Math.round(seconds / 60)
   if (minutes < 60) return `${minutes}${narrow}min`
   const hours = Math.floor(minutes / 60)
