@@ -9,6 +9,7 @@ import { eventRoutes } from './routes/events.ts'
 import { exportRoutes } from './routes/export.ts'
 import { importRoutes } from './routes/import.ts'
 import { jobRoutes } from './routes/jobs.ts'
+import { placeRoutes } from './routes/places.ts'
 import { surveyRoutes } from './routes/survey.ts'
 import { surveysRoutes } from './routes/surveys.ts'
 import { trackRoutes } from './routes/tracks.ts'
@@ -62,6 +63,7 @@ export function createApp(parts: AppParts): FastifyInstance {
   importRoutes(app, service, parts.upload, parts.running)
   eventRoutes(app, service, parts.heartbeatMs)
   exportRoutes(app, service)
+  placeRoutes(app, service)
   surveysRoutes(app, service)
   deskFiles(app, parts.deskFolder)
   return app

@@ -8,7 +8,9 @@ import type {
   GapView,
   ImportedFile,
   Job,
+  LineView,
   NewSurvey,
+  PlaceView,
   Settings,
   SurveyList,
   SurveyView,
@@ -66,6 +68,12 @@ export interface DeskService {
   /** Tells of jobs and of changes, whoever made them. Returns a function that stops the telling. */
   onEvent(listener: (event: DeskEvent) => void): () => void
   exportFile(what: ExportWhat, format: ExportFormat): MadeFile
+  /** A place in any notation, in the survey's grid. */
+  place(text: string): PlaceView
+  /** Lengths and bearings between two places of the survey's grid, easting and northing. */
+  line(from: readonly [number, number], to: readonly [number, number]): LineView
+  /** Gives a survey that holds nothing yet the grid it is to be worked in. */
+  startGrid(epsg: number): SurveyView
   /** The landowner's report as PDF. */
   landownerReport(): Promise<MadeFile>
   surveys(): SurveyList

@@ -9,7 +9,9 @@ import type {
   GapView,
   ImportedFile,
   Job,
+  LineView,
   NewSurvey,
+  PlaceView,
   Settings,
   SurveyList,
   SurveyView,
@@ -17,7 +19,7 @@ import type {
   UndoReply,
 } from '#contract'
 import { SurveyError } from '#core/faults'
-import type { PlanarGrid } from '#core/geodesy'
+import { isPlanarGrid, type PlanarGrid } from '#core/geodesy'
 import { createSurveyFile, openSurveyFile, type SurveyFile } from '#store'
 import { storedArea } from './area-edit.ts'
 import { Backups } from './backups.ts'
@@ -29,6 +31,7 @@ import { exportFile } from './export.ts'
 import { surveyGrid } from './ground.ts'
 import { importFile } from './import-file.ts'
 import { Jobs } from './jobs.ts'
+import { lineBetween, placeOf } from './places.ts'
 import { landownerReportOf } from './report.ts'
 import { changeSettings } from './settings.ts'
 import { surroundings } from './surroundings.ts'
@@ -193,6 +196,22 @@ export class Desk implements DeskService {
 
   exportFile(what: ExportWhat, format: ExportFormat): MadeFile {
     return exportFile(this.#survey, what, format)
+  }
+
+  place(text: string): PlaceView {
+    return placeOf(text, surveyGrid(this.#survey))
+  }
+
+  line(from: readonly [number, number], to: readonly [number, number]): LineView {
+    return lineBetween(from, to, surveyGrid(this.#survey))
+  }
+
+  startGrid(epsg: number): SurveyView {
+    if (!isPlanarGrid(epsg)) {
+      throw new SurveyError('outside-grid', `EPSG ${epsg} is not a grid that a survey can be worked in.`)
+    }
+    this.#changed(() => this.#survey.setGrid(epsg))
+    return this.view()
   }
 
   landownerReport(): Promise<MadeFile> {

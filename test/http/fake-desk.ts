@@ -228,6 +228,35 @@ export function fakeDesk(): FakeDesk {
         features: 1,
       }
     },
+    place: (text) => {
+      if (text === 'nowhere') throw new SurveyError('bad-coordinate', 'That is no coordinate.')
+      return {
+        text,
+        lat: 53,
+        lon: 0.36,
+        easting: 558_450,
+        northing: 347_550,
+        gridRef: 'TF 584 475',
+        utm: '31N 322900 5875300',
+        mgrs: '31U CU 229 753',
+        dms: '53 N',
+        precisionM: 100,
+        accuracyM: 71,
+        usualEpsg: 27_700,
+        warnings: [],
+      }
+    },
+    line: ([e1, n1], [e2, n2]) => ({
+      groundM: Math.hypot(e2 - e1, n2 - n1),
+      gridM: Math.hypot(e2 - e1, n2 - n1),
+      gridBearing: 90,
+      trueBearing: 92,
+      convergence: 2,
+    }),
+    startGrid: (epsg) => {
+      if (epsg === 1) throw new SurveyError('outside-grid', 'That is no grid.')
+      return view()
+    },
     landownerReport: async () => ({
       fileName: 'nst-landowner.pdf',
       mediaType: 'application/pdf',

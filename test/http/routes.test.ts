@@ -228,6 +228,33 @@ describe('cover', () => {
   })
 })
 
+describe('places', () => {
+  test('a place is read by the service', async () => {
+    const answer = await open.ask('/api/places?text=TF%20584%20475')
+    expect(JSON.parse(answer.text)).toMatchObject({ text: 'TF 584 475', easting: 558_450 })
+  })
+
+  test('a line goes from pair to pair', async () => {
+    const answer = await open.ask('/api/line?from=558000,347000&to=558003.5,347000')
+    expect(JSON.parse(answer.text)).toMatchObject({ gridM: 3.5 })
+  })
+
+  test.each([
+    ['/api/places', 400, 'bad-request'],
+    ['/api/places?text=nowhere', 422, 'bad-coordinate'],
+    ['/api/line?from=558000,347000&to=here', 400, 'bad-request'],
+  ])('GET %s is %d %s', async (target, status, code) => expectFault(await open.ask(target), status, code))
+
+  test('a survey gets its grid', async () => {
+    const give = (epsg: number) => {
+      const headers = { 'content-type': 'application/json' }
+      return open.ask('/api/grid', { method: 'POST', headers, body: JSON.stringify({ epsg }) })
+    }
+    expect((await give(27_700)).status).toBe(200)
+    expectFault(await give(1), 422, 'outside-grid')
+  })
+})
+
 describe('export', () => {
   test('the landowner’s report comes as a PDF to keep', async () => {
     const answer = await open.ask('/api/report/landowner.pdf')
