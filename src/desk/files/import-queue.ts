@@ -1,8 +1,9 @@
 import type { ImportedFile } from '#contract'
 import { deskApi } from '../api/desk-api.ts'
 import { refreshSurvey } from '../api/queries.ts'
-import { sentenceOf } from '../api/request.ts'
+import { RequestError, sentenceOf } from '../api/request.ts'
 import { workOutCoverIfStale } from '../state/cover-run.ts'
+import { cancelJob, jobOfKind, runningJobs } from '../state/jobs.ts'
 import { createStore } from '../state/store.ts'
 
 /** What became of one file that was given to the desk. */
@@ -27,17 +28,31 @@ export const importState = createStore<ImportState>({ reading: null, outcomes: [
 const waiting: File[] = []
 let controller: AbortController | null = null
 let place = 0
+/** True once the server has begun to read the file that was sent. */
+let serverHasIt = false
+
+/** The words for a file that did not come in. */
+function faultOf(error: unknown, aborted: boolean): string {
+  if (aborted) return 'Cancelled while it was being sent.'
+  if (error instanceof RequestError && error.code === 'cancelled') return 'Cancelled; nothing of it came in.'
+  return sentenceOf(error)
+}
 
 async function takeOne(file: File, signal: AbortSignal): Promise<FileOutcome> {
+  serverHasIt = false
+  const stop = runningJobs.watch(() => {
+    if (jobOfKind(runningJobs.get(), 'import')) serverHasIt = true
+  })
   try {
     return { name: file.name, imported: await deskApi.importFile(file, signal), fault: null }
   } catch (error) {
-    const fault = signal.aborted ? 'Cancelled; nothing of it came in.' : sentenceOf(error)
-    return { name: file.name, imported: null, fault }
+    return { name: file.name, imported: null, fault: faultOf(error, signal.aborted) }
+  } finally {
+    stop()
   }
 }
 
-/** Takes in all that waits; a cancel drops the rest. */
+/** Takes in all that waits. */
 async function takeAll(): Promise<void> {
   controller = new AbortController()
   const { signal } = controller
@@ -47,7 +62,6 @@ async function takeAll(): Promise<void> {
     importState.set((now) => ({ ...now, reading: { name, place, total: place + waiting.length } }))
     const outcome = await takeOne(file, signal)
     importState.set((now) => ({ ...now, outcomes: [...now.outcomes, outcome] }))
-    if (signal.aborted) waiting.length = 0
   }
   controller = null
 }
@@ -75,9 +89,15 @@ export function importFiles(files: Iterable<File>): void {
   }
 }
 
-/** Stops the file being read and forgets those that wait. What came in before stays. */
+/**
+ * Stops the file being read and forgets those that wait. What came in before stays. A file that the server is reading is
+ * cancelled there, and its answer is waited for: only the server knows whether the file came in after all.
+ */
 export function cancelImport(): void {
-  controller?.abort()
+  waiting.length = 0
+  const job = jobOfKind(runningJobs.get(), 'import')
+  if (job) cancelJob(job.id)
+  else if (!serverHasIt) controller?.abort()
 }
 
 /** Closes the summary. */
