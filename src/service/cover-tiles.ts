@@ -1,7 +1,7 @@
 import { promisify } from 'node:util'
 import { inflate } from 'node:zlib'
 import sharp from 'sharp'
-import { type GridFrame, passColours } from '#contract'
+import { type GridFrame, greyPerStep, passSteps } from '#contract'
 import type { SurveyFile } from '#store'
 
 const inflated = promisify(inflate)
@@ -10,8 +10,6 @@ const tilePixels = 256
 /** Cells looked at along each side of a pixel: enough for the eye, and a tile costs no more the farther one stands back. */
 const samples = 4
 const outside = 255
-/** Opacity of covered ground, 0 to 255: what lies below the cover stays legible. */
-const opacity = 205
 
 interface KeptCover {
   readonly id: string
@@ -42,7 +40,7 @@ export class CoverTiles {
     const { columns, rows } = cover.frame
     if (column * tilePixels * step >= columns || row * tilePixels * step >= rows) return null
     const pixels = paintTile(cover, step, column * tilePixels * step, row * tilePixels * step)
-    const raw = { width: tilePixels, height: tilePixels, channels: 4 } as const
+    const raw = { width: tilePixels, height: tilePixels, channels: 2 } as const
     return sharp(pixels, { raw }).png({ compressionLevel: 4 }).toBuffer()
   }
 }
@@ -55,8 +53,8 @@ async function readCover(survey: SurveyFile, id: string): Promise<KeptCover | nu
 }
 
 /**
- * RGBA of one tile whose north-west cell is (firstColumn, firstRow), `step` cells a pixel. A pixel takes the colour of the
- * mean passes of its covered samples and their share as opacity, so that gaps fade in as one comes nearer.
+ * Grey and alpha of one tile whose north-west cell is (firstColumn, firstRow), `step` cells a pixel. A pixel tells the
+ * mean passes of its covered samples and their share (contract/cover-tiles.ts), so that gaps fade in as one comes nearer.
  */
 export function paintTile(
   { frame, passes }: Pick<KeptCover, 'frame' | 'passes'>,
@@ -64,7 +62,7 @@ export function paintTile(
   firstColumn: number,
   firstRow: number,
 ): Uint8Array {
-  const pixels = new Uint8Array(tilePixels * tilePixels * 4)
+  const pixels = new Uint8Array(tilePixels * tilePixels * 2)
   const stride = Math.max(1, Math.floor(step / samples))
   for (let y = 0; y < tilePixels; y++) {
     const top = firstRow + y * step
@@ -85,12 +83,9 @@ export function paintTile(
         }
       }
       if (covered === 0) continue
-      const { rgb } = passColours[Math.min(passColours.length, Math.round(sum / covered)) - 1]!
-      const at = 4 * (y * tilePixels + x)
-      pixels[at] = rgb[0]
-      pixels[at + 1] = rgb[1]
-      pixels[at + 2] = rgb[2]
-      pixels[at + 3] = Math.round((opacity * covered) / looked)
+      const at = 2 * (y * tilePixels + x)
+      pixels[at] = greyPerStep * Math.min(passSteps, Math.round(sum / covered))
+      pixels[at + 1] = Math.round((255 * covered) / looked)
     }
   }
   return pixels

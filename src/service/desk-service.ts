@@ -52,7 +52,7 @@ export interface DeskService {
   findspots(): FindspotView[]
   gaps(): GapView[]
   /**
-   * One 256 x 256 PNG of the cover. Level 0 has one pixel a cell; each level above halves the resolution. Column and row
+   * One 256 x 256 PNG of the cover, as contract/cover-tiles.ts says. Level 0 has one pixel a cell; each level above halves the resolution. Column and row
    * count from the north-west corner of the cover's frame. Null outside the frame or for a cover that is no longer kept.
    */
   coverTile(id: string, level: number, column: number, row: number): Promise<Uint8Array | null>

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
-import { passColours } from '#contract'
-import { repaintCover } from './cover-paint.ts'
+import { greyPerStep, passSteps } from '#contract'
+import { paintSteps } from './cover-paint.ts'
 
 const ramp = [
   [10, 0, 0],
@@ -9,16 +9,15 @@ const ramp = [
   [40, 0, 0],
 ]
 
-test('each step takes its colour and keeps its opacity, even when the canvas has blurred it', () => {
-  const pixels = new Uint8ClampedArray(
-    passColours.flatMap(({ rgb: [r, g, b] }, i) => [r + 4, g - 3, b + 2, 60 + i]),
-  )
-  repaintCover(pixels, ramp)
-  expect([...pixels]).toEqual([10, 0, 0, 60, 20, 0, 0, 61, 30, 0, 0, 62, 40, 0, 0, 63])
+test('each step takes its colour, even when the canvas has blurred its grey', () => {
+  const steps = Array.from({ length: passSteps }, (_, i) => greyPerStep * (i + 1))
+  const pixels = new Uint8ClampedArray(steps.flatMap((grey, i) => [grey + 9 - 6 * i, grey, grey, 100]))
+  paintSteps(pixels, ramp)
+  expect([...pixels]).toEqual([10, 0, 0, 80, 20, 0, 0, 80, 30, 0, 0, 80, 40, 0, 0, 80])
 })
 
 test('a clear pixel stays clear', () => {
   const pixels = new Uint8ClampedArray(4)
-  repaintCover(pixels, ramp)
+  paintSteps(pixels, ramp)
   expect([...pixels]).toEqual([0, 0, 0, 0])
 })

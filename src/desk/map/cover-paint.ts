@@ -1,29 +1,26 @@
-import { passColours } from '#contract'
+import { greyPerStep, passSteps } from '#contract'
 
 type Rgb = readonly number[]
 
-/**
- * Gives each pixel the ramp's colour for the step whose colour the server painted it in, and leaves its opacity. The nearest
- * of the server's colours counts, since a canvas keeps colours of faint pixels only roughly. RGBA bytes, changed in place.
- */
-export function repaintCover(pixels: Uint8ClampedArray, ramp: readonly Rgb[]): void {
-  const painted = passColours.map(({ rgb }) => rgb)
+/** How much of what lies below the cover is hidden by ground wholly covered. */
+const opacity = 0.8
+
+/** Turns the steps of a tile (contract/cover-tiles.ts) into the ramp's colours. RGBA bytes, changed in place. */
+export function paintSteps(pixels: Uint8ClampedArray, ramp: readonly Rgb[]): void {
   for (let i = 0; i < pixels.length; i += 4) {
-    if (pixels[i + 3] === 0) continue
-    let [best, least] = [0, Infinity]
-    for (let step = 0; step < painted.length; step += 1) {
-      const [r, g, b] = painted[step]!
-      const far = (pixels[i]! - r) ** 2 + (pixels[i + 1]! - g) ** 2 + (pixels[i + 2]! - b) ** 2
-      if (far < least) [best, least] = [step, far]
-    }
-    const [r = 0, g = 0, b = 0] = ramp[best] ?? []
+    const alpha = pixels[i + 3]!
+    if (alpha === 0) continue
+    // A canvas keeps the grey of faint pixels only roughly, so the nearest step is taken.
+    const step = Math.min(passSteps, Math.max(1, Math.round(pixels[i]! / greyPerStep)))
+    const [r = 0, g = 0, b = 0] = ramp[step - 1] ?? []
     pixels[i] = r
     pixels[i + 1] = g
     pixels[i + 2] = b
+    pixels[i + 3] = alpha * opacity
   }
 }
 
-/** One tile from the server, repainted. Faults: Error where it does not come or is no picture. */
+/** One tile from the server in the ramp's colours. Faults: Error where it does not come or is no picture. */
 export async function paintedTile(address: string, ramp: readonly Rgb[]): Promise<HTMLCanvasElement> {
   const reply = await fetch(address)
   if (!reply.ok) throw new Error(`no tile: ${reply.status}`)
@@ -35,7 +32,7 @@ export async function paintedTile(address: string, ramp: readonly Rgb[]): Promis
   if (!pen) return canvas
   pen.drawImage(picture, 0, 0)
   const image = pen.getImageData(0, 0, canvas.width, canvas.height)
-  repaintCover(image.data, ramp)
+  paintSteps(image.data, ramp)
   pen.putImageData(image, 0, 0)
   return canvas
 }

@@ -1,6 +1,6 @@
 import { IconChevronDown, IconStack2 } from '@tabler/icons-react'
 import { type ReactNode, useId } from 'react'
-import { passColours, type SurveyView } from '#contract'
+import type { SurveyView } from '#contract'
 import { FindspotSwatch, LineSwatch, passRamp, RampLegend, useLook, wholeNumber } from '#ui'
 import { type LayerName, legendOpen, shownLayers } from '../state/desk-state.ts'
 import { createStore, useStore } from '../state/store.ts'
@@ -27,9 +27,9 @@ function CoverSwatch() {
 /** The steps of passes, in the colours of the look now shown. */
 function PassLegend() {
   const { look } = useLook()
-  const steps = passColours.map(({ passes }, i) => ({
-    colour: css(passRamp[look][i] ?? []),
-    text: i === passColours.length - 1 ? `${passes}+` : String(passes),
+  const steps = passRamp[look].map((colour, i, { length }) => ({
+    colour: css(colour),
+    text: i === length - 1 ? `${i + 1}+` : String(i + 1),
   }))
   return (
     <div className={classes.ramp}>
