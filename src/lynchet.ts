@@ -26,7 +26,12 @@ function showInBrowser(address: string): void {
 const openDesk: OpenDesk = async ({ survey, home, port, browser }) => {
   const folder = home ?? process.env.LYNCHET_HOME ?? path.join(homedir(), 'Lynchet')
   const desk = await Desk.open(folder, survey)
-  const server = await startServer({ service: desk, port, deskFolder: path.join(root, 'dist', 'desk') })
+  const server = await startServer({
+    service: desk,
+    port,
+    deskFolder: path.join(root, 'dist', 'desk'),
+    fieldFolder: path.join(root, 'dist', 'field'),
+  })
   const ended = new Promise<void>((resolve) => {
     for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) {
       process.once(signal, () => {

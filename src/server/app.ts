@@ -1,6 +1,6 @@
 import { type FastifyInstance, fastify } from 'fastify'
 import type { DeskService } from '#service'
-import { deskFiles } from './desk-files.ts'
+import { deskFiles, fieldFiles } from './desk-files.ts'
 import { answerUnknownPaths, errorAnswer, frameworkErrorAnswer } from './error-reply.ts'
 import { type GuardState, installGuard } from './guard/guard.ts'
 import { areaRoutes } from './routes/areas.ts'
@@ -18,6 +18,8 @@ import type { UploadPlace } from './upload.ts'
 export interface AppParts {
   readonly service: DeskService
   readonly deskFolder: string
+  /** Undefined: the field page is not served. */
+  readonly fieldFolder: string | undefined
   readonly guard: GuardState
   readonly upload: UploadPlace
   readonly heartbeatMs: number
@@ -66,5 +68,6 @@ export function createApp(parts: AppParts): FastifyInstance {
   placeRoutes(app, service)
   surveysRoutes(app, service)
   deskFiles(app, parts.deskFolder)
+  if (parts.fieldFolder !== undefined) fieldFiles(app, parts.fieldFolder)
   return app
 }

@@ -18,22 +18,36 @@ const notBuilt = plainPage({
   ],
 })
 
+/** What every file of a built page is served with: kept for ever where its name tells its content, else asked for anew. */
+const served = {
+  index: false,
+  dotfiles: 'ignore',
+  cacheControl: false,
+  suppressWarning: true,
+  setHeaders: (reply: { header(name: string, value: string): unknown }, file: string): void => {
+    reply.header('cache-control', hashed.test(file) ? 'private, max-age=31536000, immutable' : 'no-cache')
+  },
+} as const
+
 /** Serves the built desk: its files, and its one page for every address that the page itself makes sense of. */
 export function deskFiles(app: FastifyInstance, deskFolder: string): void {
   const root = path.resolve(deskFolder)
-  app.register(fastifyStatic, {
-    root,
-    index: false,
-    dotfiles: 'ignore',
-    cacheControl: false,
-    suppressWarning: true,
-    setHeaders: (reply, file) => {
-      reply.header('cache-control', hashed.test(file) ? 'private, max-age=31536000, immutable' : 'no-cache')
-    },
-  })
+  app.register(fastifyStatic, { ...served, root })
   const page = (_request: FastifyRequest, reply: FastifyReply): FastifyReply => {
     if (existsSync(path.join(root, 'index.html'))) return reply.sendFile('index.html')
     return reply.code(503).type('text/html; charset=utf-8').send(notBuilt)
   }
   for (const address of pages) app.get(address, page)
+}
+
+/** Serves the built field page below /field/, so that it can be tried, and used, on the machine of the desk. */
+export function fieldFiles(app: FastifyInstance, fieldFolder: string): void {
+  app.register(fastifyStatic, {
+    ...served,
+    index: 'index.html',
+    root: path.resolve(fieldFolder),
+    prefix: '/field/',
+    decorateReply: false,
+  })
+  app.get('/field', (_request, reply) => reply.redirect('/field/', 308))
 }

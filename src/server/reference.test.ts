@@ -12,6 +12,7 @@ async function madeRoutes(): Promise<string[]> {
   const app = createApp({
     service: {} as DeskService,
     deskFolder: '/nowhere',
+    fieldFolder: undefined,
     guard: { hosts: new Set(), session: null },
     upload: { temporaryFolder: '/nowhere', limitBytes: 1 },
     heartbeatMs: 1,

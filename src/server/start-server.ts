@@ -12,6 +12,8 @@ export interface ServerOptions {
   readonly service: DeskService
   /** The folder of the built desk page. May be missing: a page then says how to build it. */
   readonly deskFolder: string
+  /** The folder of the built field page, served below /field/; left out: not served. */
+  readonly fieldFolder?: string
   /** 0, or left out: the machine chooses. */
   readonly port?: number
   readonly surroundings?: Surroundings
@@ -38,6 +40,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
   const app = createApp({
     service: options.service,
     deskFolder: options.deskFolder,
+    fieldFolder: options.fieldFolder,
     guard,
     upload: { temporaryFolder, limitBytes: options.uploadLimitBytes ?? usualLimitBytes },
     heartbeatMs: options.heartbeatMs ?? 15_000,

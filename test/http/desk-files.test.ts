@@ -83,6 +83,21 @@ test.each([
   expect(answer.text).not.toMatch(/secret|root:|hidden|index-B4x/)
 })
 
+test('the field page stands below /field/, behind the same guard', async () => {
+  const fieldFolder = path.join(around, 'field')
+  mkdirSync(fieldFolder)
+  writeFileSync(path.join(fieldFolder, 'index.html'), '<!doctype html><title>the field page</title>')
+  const other = await openDesk({ deskFolder, fieldFolder })
+  try {
+    expect((await other.ask('/field/')).text).toContain('the field page')
+    expect((await other.ask('/field')).headers.location).toBe('/field/')
+    expect((await other.ask('/field/../secret.txt')).text).not.toContain('secret')
+    expect((await fetch(`http://127.0.0.1:${other.port}/field/`)).status).toBe(401)
+  } finally {
+    await other.close()
+  }
+})
+
 test('a desk that has not been built says how to build it, and is shown once it is', async () => {
   const folder = path.join(around, 'later')
   const early = await openDesk({ deskFolder: folder })
