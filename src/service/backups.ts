@@ -7,7 +7,7 @@ const kept = 5
 const day = 24 * 60 * 60 * 1000
 
 /** Writes one backup of the survey into `backups` beside it and removes the oldest past five. The survey stays in use meanwhile. */
-export async function backUp(survey: SurveyFile): Promise<string> {
+async function backUp(survey: SurveyFile): Promise<string> {
   const folder = path.join(path.dirname(survey.path), 'backups')
   mkdirSync(folder, { recursive: true })
   const file = path.join(folder, backupName(survey.path, surroundings.now()))

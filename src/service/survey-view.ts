@@ -12,7 +12,7 @@ const squareMetresPerHectare = 10_000
 const secondsPerHour = 3600
 
 /** Finds whose findspot lies in the search ground; a findspot with no find recorded counts as one. */
-export function findsInGround(survey: SurveyFile, grid: PlanarGrid): number {
+function findsInGround(survey: SurveyFile, grid: PlanarGrid): number {
   const { polygons } = searchGround(survey, grid)
   let finds = 0
   for (const findspot of survey.findspots()) {
