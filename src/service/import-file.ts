@@ -117,7 +117,7 @@ function openOrCreate(surveyPath: string): SurveyFile {
 }
 
 /** A survey code made of a title: up to five of its capitals and digits after a leading letter, else 'SUR'. */
-export function codeFrom(title: string): string {
+function codeFrom(title: string): string {
   const letters = title
     .toUpperCase()
     .replace(/[^A-Z0-9]/g, '')
