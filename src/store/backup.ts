@@ -22,7 +22,7 @@ export async function copySurvey(from: DatabaseSync, toPath: string): Promise<vo
   const partial = `${toPath}.partial`
   try {
     rmSync(partial, { force: true })
-    await backup(from, partial)
+    await copyInPeace(from, partial)
     const copy = new DatabaseSync(partial)
     copy.exec('PRAGMA journal_mode = DELETE')
     copy.close()
@@ -33,6 +33,25 @@ export async function copySurvey(from: DatabaseSync, toPath: string): Promise<vo
   } catch (error) {
     for (const end of ['', '-wal', '-shm', '-journal']) rmSync(`${partial}${end}`, { force: true })
     throw error
+  }
+}
+
+/** SQLITE_BUSY, SQLITE_LOCKED, and 0: Node's word for a step that met a write of this same connection. */
+const passing: ReadonlySet<unknown> = new Set([0, 5, 6])
+const attempts = 20
+const pauseMs = 50
+
+/** The online backup, begun anew where it met a write under way. Faults: the last one, after a second of trying. */
+async function copyInPeace(from: DatabaseSync, partial: string): Promise<void> {
+  for (let attempt = 1; ; attempt++) {
+    try {
+      await backup(from, partial)
+      return
+    } catch (error) {
+      if (attempt === attempts || !passing.has((error as { errcode?: unknown }).errcode)) throw error
+      rmSync(partial, { force: true })
+      await new Promise((resolve) => setTimeout(resolve, pauseMs))
+    }
   }
 }
 
