@@ -7,6 +7,7 @@ export default defineConfig({
   test: {
     include: ['src/**/*.test.ts', 'src/**/*.test.tsx', 'test/**/*.test.ts'],
     environment: 'node',
+    setupFiles: [fileURLToPath(new URL('./property-seed.ts', import.meta.url))],
     pool: 'forks',
     maxWorkers: 2,
     testTimeout: 60_000,
