@@ -154,6 +154,8 @@ function checkRows(on: Connection): Problem[] {
     ['tracks', 'attributes'],
     ['tracks', 'detail'],
     ['findspots', 'attributes'],
+    ['layers', 'placing'],
+    ['layers', 'tie_points'],
     ['settings', 'value'],
   ] as const
   for (const [table, column] of json) {

@@ -137,6 +137,8 @@ const neededTables = [
   'finds',
   'gaps',
   'originals',
+  'layers',
+  'layer_files',
   'settings',
   'covers',
   'actions',

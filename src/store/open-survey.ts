@@ -10,6 +10,7 @@ import { indexBounds } from './contents.ts'
 import { readCoverPasses, readGaps, readLatestCover, writeCover } from './covers.ts'
 import { readFinds, readFindspots } from './findspot-rows.ts'
 import { readIdentity, setGridOnce } from './identity.ts'
+import * as Layers from './layers.ts'
 import { findOriginal, readOriginalBytes, readOriginals } from './originals.ts'
 import { readSettings, writeSettings } from './settings.ts'
 import { registerGrid } from './spatial-reference.ts'
@@ -118,6 +119,32 @@ export class OpenSurvey implements Survey.SurveyFile {
 
   finds(): Survey.StoredFind[] {
     return this.#read(readFinds)
+  }
+
+  layers(): Survey.StoredLayer[] {
+    return this.#read(Layers.readLayers)
+  }
+
+  addLayer(layer: Survey.LayerToAdd): Survey.StoredLayer {
+    const uuid = () => this.#around.uuid()
+    return this.#act(`import of ${layer.name}`, (writer) => Layers.writeLayer(writer, layer, uuid))
+  }
+
+  changeLayer(id: number, edit: Survey.LayerEdit, what: string): Survey.StoredLayer {
+    const uuid = () => this.#around.uuid()
+    return this.#act(what, (writer) => Layers.changeLayer(writer, id, edit, uuid))
+  }
+
+  removeLayer(id: number): void {
+    const { name } = this.#read((on) => Layers.layerOf(on, id))
+    this.#act(`removal of layer ${name}`, (writer) => Layers.removeLayer(writer, id))
+  }
+
+  keepLayerFile(id: number, original: Survey.OriginalFile): Survey.StoredLayer {
+    const uuid = () => this.#around.uuid()
+    return this.#act(`keeping of ${original.name} inside the survey`, (writer) =>
+      Layers.keepLayerFile(writer, id, original, uuid),
+    )
   }
 
   saveCover(cover: Survey.CoverToSave): void {

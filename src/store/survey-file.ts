@@ -209,6 +209,84 @@ export interface StoredGap {
   readonly polygon: Polygon
 }
 
+/** What a file is to its layer: its pixels, the world file that places them, the text that names their system. */
+export type LayerFileRole = 'raster' | 'world' | 'system'
+
+/** A file that a layer is made of, which lies outside the survey unless `originalId` says otherwise. */
+export interface LayerFile {
+  readonly role: LayerFileRole
+  readonly name: string
+  /** Where it was last seen, absolute; and the same from the survey's folder, with '/' between, null where no such way leads there. */
+  readonly path: string
+  readonly relativePath: string | null
+  readonly sha256: string
+  /** Bytes. */
+  readonly size: number
+  /** Where its upper left pixel lies in the layer: 0, 0 but for the tiles of a mosaic. */
+  readonly firstColumn: number
+  readonly firstRow: number
+}
+
+export interface StoredLayerFile extends LayerFile {
+  readonly id: number
+  /** The original that holds its bytes; null while they are not inside. */
+  readonly originalId: number | null
+}
+
+/** One point known in the picture (pixels from its upper left corner) and on the ground (survey's grid). */
+export interface TiePoint {
+  readonly column: number
+  readonly row: number
+  readonly easting: number
+  readonly northing: number
+}
+
+/** What is known of a layer besides its files. Pixels count from the outer corner of the upper left one. */
+export interface LayerFacts {
+  readonly name: string
+  readonly kind: 'image' | 'terrain'
+  /** 2026-07-02 */
+  readonly takenOn: string | null
+  readonly columns: number
+  readonly rows: number
+  readonly bands: number
+  /** 'uint8', 'int16', 'float32' … */
+  readonly sampleType: string
+  readonly noData: number | null
+  /** EXIF orientation that was applied to the pixels, 1 where none was. */
+  readonly orientation: number
+  /** Counted from 1. */
+  readonly nearInfraredBand: number | null
+  /** Code of the system that `placing` leads to; null where it is not known, or only by `systemText`. */
+  readonly epsg: number | null
+  /** The text that states the system where no code does. */
+  readonly systemText: string | null
+  /** Six affine or eight projective terms from pixels to the system; null until placed. */
+  readonly placing: readonly number[] | null
+  readonly placedBy: 'file' | 'world-file' | 'tie-points' | null
+  readonly tiePoints: readonly TiePoint[]
+  readonly expectedErrorM: number | null
+  readonly attribution: string | null
+}
+
+export interface LayerToAdd extends LayerFacts {
+  readonly files: readonly LayerFile[]
+  /** Sets the survey's grid in the same step where it has none yet. */
+  readonly gridEpsg?: number
+}
+
+/** Parts of a layer to be changed. `files` takes the place of all its files. */
+export interface LayerEdit extends Partial<LayerFacts> {
+  readonly files?: readonly (LayerFile & { readonly originalId?: number | null })[]
+  readonly gridEpsg?: number
+}
+
+export interface StoredLayer extends LayerFacts {
+  readonly id: number
+  readonly uuid: string
+  readonly files: readonly StoredLayerFile[]
+}
+
 /** Something `check` found wrong. */
 export interface Problem {
   readonly code: string
@@ -246,6 +324,16 @@ export interface SurveyFile {
   findspots(): StoredFindspot[]
   /** All finds, also those whose findspot is gone. */
   finds(): StoredFind[]
+
+  /** Images and terrain models, in the order they came. */
+  layers(): StoredLayer[]
+  addLayer(layer: LayerToAdd): StoredLayer
+  /** `what` names the change for Undo: 'placing of field.jpg'. An edit that changes nothing leaves no trace. */
+  changeLayer(id: number, edit: LayerEdit, what: string): StoredLayer
+  /** Takes a layer out of the survey; files outside stay where they are, and bytes inside stay among the originals. */
+  removeLayer(id: number): void
+  /** Keeps the bytes of a layer's file inside the survey. Memory: the file once more. RangeError where the layer has no such file. */
+  keepLayerFile(id: number, original: OriginalFile): StoredLayer
 
   /** Keeps this cover and its gaps in place of the last one. */
   saveCover(cover: CoverToSave): void

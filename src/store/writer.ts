@@ -11,6 +11,8 @@ const rowKeys = {
   originals: 'uuid',
   survey: 'uuid',
   settings: 'key',
+  layers: 'uuid',
+  layer_files: 'uuid',
 } as const
 export type JournalledTable = keyof typeof rowKeys
 

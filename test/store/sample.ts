@@ -8,6 +8,7 @@ import type { Polygon } from '#core/geometry'
 import type { RecordedFind, RecordedFindspot, RecordedTrack } from '#core/record'
 import {
   createSurveyFile,
+  type LayerToAdd,
   type OriginalFile,
   type PlacedContent,
   type PlacedFindspot,
@@ -55,6 +56,41 @@ export function original(name: string, text = name): OriginalFile {
 }
 
 export const noContent: PlacedContent = { tracks: [], areas: [], findspots: [] }
+
+export function layer(name: string, sha256 = 'a'.repeat(64)): LayerToAdd {
+  return {
+    name,
+    kind: 'image',
+    takenOn: '2026-07-02',
+    columns: 4000,
+    rows: 3000,
+    bands: 4,
+    sampleType: 'uint8',
+    noData: 0,
+    orientation: 1,
+    nearInfraredBand: 4,
+    epsg: 27700,
+    systemText: null,
+    placing: [557_800, 0.1, 0, 337_600, 0, -0.1],
+    placedBy: 'file',
+    tiePoints: [],
+    expectedErrorM: 0.1,
+    attribution: 'flown by Ann',
+    gridEpsg: 27700,
+    files: [
+      {
+        role: 'raster',
+        name,
+        path: `/pictures/${name}`,
+        relativePath: `../pictures/${name}`,
+        sha256,
+        size: 123,
+        firstColumn: 0,
+        firstRow: 0,
+      },
+    ],
+  }
+}
 
 export function square(west: number, south: number, side = 0.001): Polygon {
   const [east, north] = [west + side, south + side]
@@ -129,7 +165,10 @@ export function sampleContent(): PlacedContent {
 /** Every row of every table of user data, as SQLite holds it, for comparison; indexes of the layers included. */
 export function userRows(path: string): Record<string, unknown[]> {
   const db = new DatabaseSync(path, { readOnly: true })
-  const tables = ['areas', 'tracks', 'findspots', 'finds', 'originals', 'survey', 'settings']
+  const tables = [
+    ...['areas', 'tracks', 'findspots', 'finds', 'originals', 'survey', 'settings'],
+    ...['layers', 'layer_files'],
+  ]
   const rtrees = ['areas', 'tracks', 'findspots'].map((layer) => `rtree_${layer}_geom`)
   const rows = [...tables, ...rtrees].map((table) => [
     table,

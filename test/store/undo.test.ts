@@ -3,7 +3,7 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { SurveyFile } from '#store'
 import { otherProgram } from './other-program.ts'
-import { findspot, newSurvey, noContent, original, sampleContent, square, userRows } from './sample.ts'
+import { findspot, layer, newSurvey, noContent, original, sampleContent, square, userRows } from './sample.ts'
 
 type Step = (survey: SurveyFile, n: number) => void
 const steps: Step[] = [
@@ -28,6 +28,31 @@ const steps: Step[] = [
     if (area) survey.removeArea(area.id)
   },
   (survey, n) => survey.changeSettings({ swathM: n, [`key ${n % 3}`]: n % 2 ? n : undefined }),
+  (survey, n) => survey.addLayer(layer(`${n}.tif`, `${n % 3}`.repeat(64))),
+  (survey, n) => {
+    const [first] = survey.layers()
+    if (!first) return
+    const [file] = first.files
+    const files =
+      n % 2
+        ? []
+        : [
+            { ...file!, path: `/elsewhere/${n}.tif` },
+            { ...file!, role: 'world' as const },
+          ]
+    survey.changeLayer(first.id, { name: `named ${n}`, placing: null, files }, `change ${n}`)
+  },
+  (survey, n) => {
+    const first = survey.layers().find(({ files }) => files.length > 0)
+    const { bytes, name } = original(`${n}.tif`)
+    const sha256 = first?.files[0]?.sha256 ?? ''
+    // The hash is that of the layer, not of these bytes: the store compares it, and does not work it out.
+    if (first) survey.keepLayerFile(first.id, { name, kind: 'image', bytes, sha256 })
+  },
+  (survey) => {
+    const last = survey.layers().at(-1)
+    if (last) survey.removeLayer(last.id)
+  },
 ]
 
 test('undo brings back every row exactly, step by step, whatever was done', () => {

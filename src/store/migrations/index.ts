@@ -1,4 +1,5 @@
 import { survey0001 } from './0001-survey.ts'
+import { layers0002 } from './0002-layers.ts'
 
 export interface Migration {
   /** Never reused, never renamed. */
@@ -7,4 +8,7 @@ export interface Migration {
 }
 
 /** In order. A migration only adds; one that has been released is never edited. */
-export const migrations: readonly Migration[] = [{ name: '0001-survey', sql: survey0001 }]
+export const migrations: readonly Migration[] = [
+  { name: '0001-survey', sql: survey0001 },
+  { name: '0002-layers', sql: layers0002 },
+]
