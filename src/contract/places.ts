@@ -9,6 +9,9 @@ export const placeViewShape = z.object({
   /** In the survey's grid, metres: the middle of the square where the text names one; null where the grid does not reach it or there is none yet. */
   easting: z.number().nullable(),
   northing: z.number().nullable(),
+  /** Where the text names a square that the survey's grid reaches: its corners there, closed, metres; else null. */
+  square: z.array(z.tuple([z.number(), z.number()])).nullable(),
+  /** These four, like all figures here, are of the middle of the square; a reference as typed names the square itself. */
   gridRef: z.string().nullable(),
   utm: z.string(),
   mgrs: z.string(),

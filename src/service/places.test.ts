@@ -15,6 +15,33 @@ test('a reference is found at the middle of its square', () => {
   })
 })
 
+test('a square is drawn by its corners, and told by its middle in every notation', () => {
+  const { square, lat, lon, utm } = placeOf('TF 584 475', national)
+  expect(square).toEqual([
+    [558_400, 347_500],
+    [558_500, 347_500],
+    [558_500, 347_600],
+    [558_400, 347_600],
+    [558_400, 347_500],
+  ])
+  const toMetres = (text: string) => text.replaceAll(/\d+\.\d+/g, (figure) => Number(figure).toFixed(0))
+  expect(utm).toBe(toMetres(placeOf(`${lat}, ${lon}`, national).utm))
+  expect(placeOf('52.99711, 0.35982', national).square).toBeNull()
+  expect(placeOf('TF 584 475', null).square).toBeNull()
+})
+
+test('a square of another grid lies aslant in the survey’s', () => {
+  const { square, mgrs, easting, northing } = placeOf('31U CU 2271 7531', national)
+  expect(mgrs).toBe('31UCU22717531')
+  // 10 m along UTM's easting, turned by the difference of the convergences (some 3.5 degrees here): both are exact to 0.1 %.
+  const [[x1 = 0, y1 = 0] = [], [x2 = 0, y2 = 0] = []] = square ?? []
+  expect(Math.hypot(x2 - x1, y2 - y1)).toBeCloseTo(10, 1)
+  expect(Math.abs(y2 - y1)).toBeGreaterThan(0.3)
+  const middle = [0, 1].map((axis) => ((square?.[0]?.[axis] ?? 0) + (square?.[2]?.[axis] ?? 0)) / 2)
+  expect(middle[0]).toBeCloseTo(easting ?? 0, 2)
+  expect(middle[1]).toBeCloseTo(northing ?? 0, 2)
+})
+
 test('plain eastings and northings are in the survey’s grid', () => {
   const place = placeOf('299500 5874000', planarGrid(32_631, null))
   expect(place.easting).toBeCloseTo(299_500, 0)

@@ -1,6 +1,7 @@
 import type { LineView, PlaceView } from '#contract'
 import { SurveyError } from '#core/faults'
 import {
+  type Coordinate,
   coordinateNotations,
   geodesicLine,
   gridConvergence,
@@ -8,13 +9,28 @@ import {
   type PlanarGrid,
   parseCoordinate,
   planarBearing,
+  planarGrid,
   unprojectPoint,
 } from '#core/geodesy'
 import { ostn15 } from '#work'
 import { projected } from './projecting.ts'
 
+/** Corners of the square that a coordinate names, closed, in the survey's grid; null where it names none or one is not reached. */
+function squareIn({ square, planar }: Coordinate, grid: PlanarGrid | null): [number, number][] | null {
+  if (square === null || planar === null || grid === null) return null
+  const { easting: west, northing: south, size } = square
+  const [east, north] = [west + size, south + size]
+  const corners = Float64Array.of(west, south, east, south, east, north, west, north, west, south)
+  const ring =
+    planar.epsg === grid.epsg
+      ? corners
+      : projected(projected(corners, planarGrid(planar.epsg, ostn15()).inverse), grid.forward)
+  if (ring.some(Number.isNaN)) return null
+  return Array.from({ length: ring.length / 2 }, (_, i) => [ring[2 * i]!, ring[2 * i + 1]!])
+}
+
 /**
- * A place in any notation. Plain eastings and northings are taken to be in the survey's grid.
+ * A place in any notation, told by its middle where it is a square. Plain eastings and northings are taken to be in the survey's grid.
  * Faults: SurveyError 'bad-coordinate', 'outside-grid'.
  */
 export function placeOf(text: string, grid: PlanarGrid | null): PlaceView {
@@ -23,7 +39,8 @@ export function placeOf(text: string, grid: PlanarGrid | null): PlaceView {
   const { lat, lon } = coordinate.centre
   const planar = grid && projected(Float64Array.of(lon, lat), grid.forward)
   const reached = planar !== null && !Number.isNaN(planar[0]!)
-  const { gridRef, utm, mgrs, dms, precisionM, accuracyM, warnings } = coordinateNotations(coordinate, {
+  const middle = { ...coordinate, lon, lat, planar: coordinate.square === null ? coordinate.planar : null }
+  const { gridRef, utm, mgrs, dms, precisionM, accuracyM, warnings } = coordinateNotations(middle, {
     shift: ostn15(),
   })
   return {
@@ -32,6 +49,7 @@ export function placeOf(text: string, grid: PlanarGrid | null): PlaceView {
     lon,
     easting: reached ? planar[0]! : null,
     northing: reached ? planar[1]! : null,
+    square: squareIn(coordinate, grid),
     gridRef,
     utm,
     mgrs,

@@ -236,6 +236,7 @@ export function fakeDesk(): FakeDesk {
         lon: 0.36,
         easting: 558_450,
         northing: 347_550,
+        square: null,
         gridRef: 'TF 584 475',
         utm: '31N 322900 5875300',
         mgrs: '31U CU 229 753',
