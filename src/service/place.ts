@@ -50,33 +50,46 @@ export function placeContent(content: FileContent, surveyGrid: PlanarGrid | null
   const grid = surveyGrid ?? gridOfContent(content)
   if (grid === null)
     return { placed: { tracks: [], areas: [], findspots: [] }, grid, faults: [], bounds: null }
-  const faults: FileFault[] = []
+  const outside: Record<PlacedKind, string[]> = { area: [], track: [], findspot: [] }
   let bounds = emptyBounds
-  const look = (xy: Float64Array, what: string): void => {
+  const look: Look = (xy, kind, name) => {
     bounds = joinBounds(bounds, boundsOf(xy))
-    if (xy.some(Number.isNaN)) {
-      const text = `${what} lies partly or wholly outside ${grid.name}: it is kept, but what lies outside is not drawn or counted.`
-      faults.push({ line: null, code: 'outside-grid', text })
-    }
+    if (xy.some(Number.isNaN)) outside[kind].push(JSON.stringify(name ?? 'without a name'))
   }
   const areas = content.areas.map((area) => placeArea(area, grid, look))
-  for (const area of areas) faults.push(...areaFaults(area, grid))
   const tracks = content.tracks.map((track) => placeTrack(track, grid, look))
   const findspots = content.findspots.map((findspot) => placeFindspot(findspot, grid, look))
   const placed = { areas, tracks, findspots, gridEpsg: grid.epsg }
+  const faults = [...areas.flatMap((area) => areaFaults(area, grid)), ...outsideFaults(outside, grid)]
   return { placed, grid, faults, bounds: bounds.minX <= bounds.maxX ? bounds : null }
 }
 
-type Look = (xy: Float64Array, what: string) => void
+type PlacedKind = 'area' | 'track' | 'findspot'
+type Look = (xy: Float64Array, kind: PlacedKind, name: string | null) => void
+
+/** Names that are told of one kind; more are counted only. */
+const namesTold = 3
+
+/** One fault for each kind of thing that the grid does not wholly reach. */
+function outsideFaults(outside: Readonly<Record<PlacedKind, string[]>>, grid: PlanarGrid): FileFault[] {
+  return (Object.entries(outside) as [PlacedKind, string[]][])
+    .map(([kind, all]) => [kind, [...new Set(all)], all.length] as const)
+    .filter(([, , count]) => count > 0)
+    .map(([kind, names, count]) => {
+      const more = names.length > namesTold ? ' and others' : ''
+      const which = `${count} ${kind}${count === 1 ? '' : 's'} (${names.slice(0, namesTold).join(', ')}${more})`
+      const text = `Partly or wholly outside ${grid.name}: ${which}. All is kept; what lies outside is not drawn or counted.`
+      return { line: null, code: 'outside-grid', text }
+    })
+}
 
 function placeTrack(track: RecordedTrack, grid: PlanarGrid, look: Look): PlacedTrack {
-  const what = `Track ${JSON.stringify(track.name ?? 'without a name')}`
   if (track.epsg === wgs84) {
-    look(projected(track.xy, grid.forward), what)
+    look(projected(track.xy, grid.forward), 'track', track.name)
     return { recorded: track, given: null }
   }
   const lonLat = projected(track.xy, planarGrid(track.epsg, ostn15()).inverse)
-  look(planarIn(grid, track.epsg, track.xy, lonLat), what)
+  look(planarIn(grid, track.epsg, track.xy, lonLat), 'track', track.name)
   return { recorded: { ...track, epsg: wgs84, xy: lonLat }, given: { epsg: track.epsg, xy: track.xy } }
 }
 
@@ -86,11 +99,11 @@ function planarIn(grid: PlanarGrid, epsg: number, xy: Float64Array, lonLat: Floa
 }
 
 function placeArea(area: RecordedArea, grid: PlanarGrid, look: Look): PlacedArea {
-  const what = `Area ${JSON.stringify(area.name ?? 'without a name')}`
   const given: PlanarArea | null = area.epsg === wgs84 ? null : { epsg: area.epsg, polygons: area.polygons }
   const source = given && planarGrid(given.epsg, ostn15())
   const polygons = source ? projectedPolygons(area.polygons, source.inverse) : area.polygons
-  for (const { rings } of polygons) for (const ring of rings) look(projected(ring, grid.forward), what)
+  for (const { rings } of polygons)
+    for (const ring of rings) look(projected(ring, grid.forward), 'area', area.name)
   return { recorded: { ...area, epsg: wgs84, polygons }, given }
 }
 
@@ -117,7 +130,7 @@ function placeFindspot(findspot: RecordedFindspot, grid: PlanarGrid, look: Look)
   const lonLat = planarSource ? projected(given, planarSource.inverse) : given
   const asGiven = findspot.epsg === grid.epsg
   const planar = asGiven ? given : projected(lonLat, grid.forward)
-  look(planar, `Findspot ${JSON.stringify(findspot.name ?? 'without a name')}`)
+  look(planar, 'findspot', findspot.name)
   const [x, y] = lonLat as unknown as [number, number]
   const [easting, northing] = planar as unknown as [number, number]
   const method = asGiven ? 'as given' : grid.method
