@@ -1,4 +1,5 @@
 import { SurveyError } from '#core/faults'
+import type { Placement, TiePoint } from '#core/imagery'
 import { numberAt, parsedJson, textAt } from './cells.ts'
 import type { Cell, Connection, Row } from './connection.ts'
 import { setGridOnce } from './identity.ts'
@@ -12,7 +13,6 @@ import type {
   OriginalFile,
   StoredLayer,
   StoredLayerFile,
-  TiePoint,
 } from './survey-file.ts'
 import type { Writer } from './writer.ts'
 
@@ -45,7 +45,7 @@ function cellsOf(facts: Partial<LayerFacts>): Record<string, Cell> {
       const value = facts[key]
       if (value === undefined) return []
       if (typeof value !== 'object' || value === null) return [[columnOf[key], value]]
-      return [[columnOf[key], value.length > 0 ? JSON.stringify(value) : null]]
+      return [[columnOf[key], Array.isArray(value) && value.length === 0 ? null : JSON.stringify(value)]]
     }),
   )
 }
@@ -115,7 +115,7 @@ function storedLayer(row: Row, files: readonly StoredLayerFile[]): StoredLayer {
     nearInfraredBand: numberAt(row, 'near_infrared_band'),
     epsg: numberAt(row, 'epsg'),
     systemText: textAt(row, 'system_text'),
-    placing: termsOf(json('placing')),
+    placing: placementOf(json('placing')),
     placedBy: placedBy === 'file' || placedBy === 'world-file' || placedBy === 'tie-points' ? placedBy : null,
     tiePoints: tiePointsOf(json('tie_points')),
     expectedErrorM: numberAt(row, 'expected_error_m'),
@@ -124,9 +124,13 @@ function storedLayer(row: Row, files: readonly StoredLayerFile[]): StoredLayer {
   }
 }
 
-function termsOf(value: unknown): number[] | null {
-  if (!Array.isArray(value) || (value.length !== 6 && value.length !== 8)) return null
-  return value.every((term) => typeof term === 'number') ? value : null
+const isNumbers = (value: unknown, length: number): boolean =>
+  Array.isArray(value) && value.length === length && value.every(Number.isFinite)
+
+function placementOf(value: unknown): Placement | null {
+  const { method, origin, toGround, toPicture } = (value ?? {}) as Partial<Placement>
+  const whole = isNumbers(origin, 2) && isNumbers(toGround, 9) && isNumbers(toPicture, 9)
+  return whole && (method === 'affine' || method === 'projective') ? (value as Placement) : null
 }
 
 function tiePointsOf(value: unknown): TiePoint[] {

@@ -1,4 +1,5 @@
 import type { Bounds, PlanarArea, Polygon } from '#core/geometry'
+import type { Placement, TiePoint } from '#core/imagery'
 import type { FileKind, RecordedArea, RecordedFindspot, RecordedTrack } from '#core/record'
 
 /** What the store needs from the world and will not take by itself. */
@@ -233,14 +234,6 @@ export interface StoredLayerFile extends LayerFile {
   readonly originalId: number | null
 }
 
-/** One point known in the picture (pixels from its upper left corner) and on the ground (survey's grid). */
-export interface TiePoint {
-  readonly column: number
-  readonly row: number
-  readonly easting: number
-  readonly northing: number
-}
-
 /** What is known of a layer besides its files. Pixels count from the outer corner of the upper left one. */
 export interface LayerFacts {
   readonly name: string
@@ -261,8 +254,8 @@ export interface LayerFacts {
   readonly epsg: number | null
   /** The text that states the system where no code does. */
   readonly systemText: string | null
-  /** Six affine or eight projective terms from pixels to the system; null until placed. */
-  readonly placing: readonly number[] | null
+  /** From pixels to that system, or to the survey's grid where tie points made it; null until placed. */
+  readonly placing: Placement | null
   readonly placedBy: 'file' | 'world-file' | 'tie-points' | null
   readonly tiePoints: readonly TiePoint[]
   readonly expectedErrorM: number | null

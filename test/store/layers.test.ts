@@ -26,7 +26,7 @@ test('a change names itself for Undo, writes what differs, and leaves no trace w
   expect(survey.changeLayer(id, { name: 'photo.jpg', placing: null }, 'nothing')).toMatchObject({ id })
   expect(survey.revision()).toBe(before)
   const tiePoints = [{ column: 0, row: 0, easting: 557_800, northing: 337_600 }]
-  const placing = [1, 2, 3, 4, 5, 6, 1e-4, -1e-5]
+  const placing = { ...layer('x').placing!, method: 'projective' as const }
   survey.changeLayer(id, { placing, placedBy: 'tie-points', tiePoints }, 'placing of photo.jpg')
   expect(survey.layers()[0]).toMatchObject({ placing, placedBy: 'tie-points', tiePoints })
   expect(survey.undo()).toBe('placing of photo.jpg')

@@ -5,6 +5,7 @@ import { join } from 'node:path'
 import { DatabaseSync } from 'node:sqlite'
 import { onTestFinished } from 'vitest'
 import type { Polygon } from '#core/geometry'
+import { placementFromLines } from '#core/imagery'
 import type { RecordedFind, RecordedFindspot, RecordedTrack } from '#core/record'
 import {
   createSurveyFile,
@@ -57,6 +58,8 @@ export function original(name: string, text = name): OriginalFile {
 
 export const noContent: PlacedContent = { tracks: [], areas: [], findspots: [] }
 
+const inJson = <Value>(value: Value): Value => JSON.parse(JSON.stringify(value))
+
 export function layer(name: string, sha256 = 'a'.repeat(64)): LayerToAdd {
   return {
     name,
@@ -71,7 +74,17 @@ export function layer(name: string, sha256 = 'a'.repeat(64)): LayerToAdd {
     nearInfraredBand: 4,
     epsg: 27700,
     systemText: null,
-    placing: [557_800, 0.1, 0, 337_600, 0, -0.1],
+    // As JSON has it, which knows no minus nought.
+    placing: inJson(
+      placementFromLines({
+        easting: 557_800,
+        northing: 337_600,
+        eastingPerColumn: 0.1,
+        northingPerColumn: 0,
+        eastingPerRow: 0,
+        northingPerRow: -0.1,
+      }),
+    ),
     placedBy: 'file',
     tiePoints: [],
     expectedErrorM: 0.1,
