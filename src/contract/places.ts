@@ -36,5 +36,7 @@ export const lineViewShape = z.object({
   trueBearing: z.number().nullable(),
   /** Grid north from true north at the first place, positive east. */
   convergence: z.number(),
+  /** What a compass shows at the first place today, by the World Magnetic Model; null outside its years or without a bearing. */
+  magnetic: z.object({ bearing: z.number(), declination: z.number(), model: z.string() }).nullable(),
 })
 export type LineView = z.infer<typeof lineViewShape>

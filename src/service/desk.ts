@@ -203,7 +203,7 @@ export class Desk implements DeskService {
   }
 
   line(from: readonly [number, number], to: readonly [number, number]): LineView {
-    return lineBetween(from, to, surveyGrid(this.#survey))
+    return lineBetween(from, to, surveyGrid(this.#survey), surroundings.now())
   }
 
   startGrid(epsg: number): SurveyView {

@@ -4,6 +4,7 @@ import { ostn15 } from '#work'
 import { lineBetween, placeOf } from './places.ts'
 
 const national = planarGrid(27_700, ostn15())
+const today = new Date('2026-11-25T12:00:00Z')
 
 test('a reference is found at the middle of its square', () => {
   expect(placeOf('TF 584 475', national)).toMatchObject({
@@ -58,14 +59,17 @@ test('what is no place is said', () => {
 })
 
 test('a line due grid north: its true bearing is the convergence, its ground length the grid’s less the scale', () => {
-  const line = lineBetween([558_000, 347_000], [558_000, 348_000], national)
+  const line = lineBetween([558_000, 347_000], [558_000, 348_000], national, today)
   expect(line).toMatchObject({ gridM: 1000, gridBearing: 0 })
   expect(line.trueBearing).toBeCloseTo(line.convergence, 2)
+  // A compass points a little east of true north there in 2026: the model, held against NOAA's own values, says how much.
+  expect(line.magnetic!.bearing).toBeCloseTo(line.trueBearing! - line.magnetic!.declination, 9)
+  expect(line.magnetic).toMatchObject({ model: 'WMM2025' })
   // Scale factor 0.9996 (1 + (E - 400 km)^2 / 2 R^2) at 558 km E, by A guide to coordinate systems in Great Britain, is 0.99991.
   expect(line.groundM).toBeCloseTo(1000 / 0.999_91, 1)
 })
 
 test('from a place to itself there is no bearing', () => {
-  const line = lineBetween([558_000, 347_000], [558_000, 347_000], national)
+  const line = lineBetween([558_000, 347_000], [558_000, 347_000], national, today)
   expect(line).toMatchObject({ groundM: 0, gridM: 0, gridBearing: null, trueBearing: null })
 })

@@ -11,8 +11,10 @@ import {
   planarBearing,
   planarGrid,
   unprojectPoint,
+  wholeCircle,
 } from '#core/geodesy'
 import { ostn15 } from '#work'
+import { magneticNorth } from './magnetic.ts'
 import { projected } from './projecting.ts'
 
 /** Corners of the square that a coordinate names, closed, in the survey's grid; null where it names none or one is not reached. */
@@ -63,8 +65,8 @@ export function placeOf(text: string, grid: PlanarGrid | null): PlaceView {
 
 type Place = readonly [easting: number, northing: number]
 
-/** Length and bearings from one place of the survey's grid to another. Faults: SurveyError('outside-grid'). */
-export function lineBetween(from: Place, to: Place, grid: PlanarGrid | null): LineView {
+/** Length and bearings from one place of the survey's grid to another, magnetic on `day`. Faults: SurveyError('outside-grid'). */
+export function lineBetween(from: Place, to: Place, grid: PlanarGrid | null, day: Date): LineView {
   if (grid === null)
     throw new SurveyError(
       'outside-grid',
@@ -75,11 +77,13 @@ export function lineBetween(from: Place, to: Place, grid: PlanarGrid | null): Li
   const { distanceM, startBearing } = geodesicLine(lon1, lat1, lon2, lat2)
   const bearing = planarBearing(...from, ...to)
   const same = Number.isNaN(bearing)
+  const north = magneticNorth(lon1, lat1, day)
   return {
     groundM: distanceM,
     gridM: Math.hypot(to[0] - from[0], to[1] - from[1]),
     gridBearing: same ? null : bearing,
     trueBearing: same ? null : startBearing,
     convergence: gridConvergence(grid, lon1, lat1),
+    magnetic: north && !same ? { ...north, bearing: wholeCircle(startBearing - north.declination) } : null,
   }
 }

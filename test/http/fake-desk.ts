@@ -253,6 +253,7 @@ export function fakeDesk(): FakeDesk {
       gridBearing: 90,
       trueBearing: 92,
       convergence: 2,
+      magnetic: null,
     }),
     startGrid: (epsg) => {
       if (epsg === 1) throw new SurveyError('outside-grid', 'That is no grid.')
