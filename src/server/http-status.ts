@@ -39,4 +39,7 @@ export const httpStatus: Record<FaultCode, number> = {
   'nothing-to-export': 409,
   'port-in-use': 500,
   assumed: 422,
+  'unknown-system': 422,
+  'missing-part': 422,
+  'tie-points-weak': 422,
 }

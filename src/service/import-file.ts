@@ -70,6 +70,7 @@ const unreadable: ReadonlySet<string> = new Set<FileFault['code']>([
   'unsafe-file',
   'file-too-large',
   'missing-columns',
+  'unknown-system',
 ])
 
 function reply(

@@ -41,6 +41,9 @@ export const faultCodes = {
   'nothing-to-export': 'There is nothing of that kind to write.',
   'port-in-use': 'Another program is using the port, or this user may not open it.',
   assumed: 'Something the file does not say was assumed; the sentence says what.',
+  'unknown-system': 'The coordinate system is not stated, or not one that is known here.',
+  'missing-part': 'A part that belongs to the file is not there; the rest was read.',
+  'tie-points-weak': 'The tie points do not pin the picture down.',
 } as const satisfies Record<string, string>
 
 export type FaultCode = keyof typeof faultCodes

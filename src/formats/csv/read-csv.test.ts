@@ -130,9 +130,38 @@ g",52,999\nh,53,1\n`,
   ])
 })
 
+test('positions in systems that are no grid to work in become WGS84, and what a shift leaves is said', () => {
+  // PROJ 9.1.1: gdaltransform -s_srs EPSG:3857 (3035, 28992) -t_srs EPSG:4326.
+  const content = read(
+    'x,y,epsg\n-189243.134348565,6964522.0056376,3857\n4256873.1040428,3021270.53792213,EPSG:3035\n189944.596962717,479125.460780648,28992\n',
+  )
+  const places = content.findspots.map(({ epsg, x, y }) => [epsg, x.toFixed(7), y.toFixed(7)])
+  expect(places.slice(0, 2)).toEqual([
+    [4326, '-1.7000000', '52.9000000'],
+    [4326, '9.1000000', '50.3000000'],
+  ])
+  expect(content.findspots[2]!.x).toBeCloseTo(5.899_489_53, 6)
+  expect(content.findspots[2]!.y).toBeCloseTo(52.298_994_33, 6)
+  expect(content.faults).toMatchObject([{ code: 'assumed', text: expect.stringContaining('about 5 m out') }])
+})
+
+test('UTM on ETRS89 is UTM; latitude and longitude on OSGB36 go by way of the National Grid', () => {
+  const [utm] = read('easting,northing,epsg\n391637.368,5828977.441,25831').findspots
+  expect(utm).toMatchObject({ epsg: 32_631, x: 391_637.368, y: 5_828_977.441 })
+  // cs2cs 9.1.1, EPSG:4277 to EPSG:27700: no change of datum.
+  const [old] = read('lat,lon,epsg\n53.1,-1.5,4277').findspots
+  expect(old!.epsg).toBe(27_700)
+  expect(old!.x).toBeCloseTo(433_474.2627, 3)
+  expect(old!.y).toBeCloseTo(356_016.4375, 3)
+  const [beside] = read('lat,lon,easting,northing,epsg\n53.1,-1.5,433474,356016,27700').findspots
+  expect(beside).toMatchObject({ epsg: 4326, x: -1.5, y: 53.1 })
+})
+
 test('a position outside the grid or in an unknown one is left out', () => {
   expect(codes(read('easting,northing\n651409,1313177'))).toEqual(['coordinate-out-of-range'])
-  expect(codes(read('easting,northing,epsg\n651409,313177,3857'))).toEqual(['bad-value'])
+  expect(codes(read('easting,northing,epsg\n651409,313177,9999'))).toEqual(['unknown-system'])
+  expect(codes(read('easting,northing,epsg\n651409,313177,my grid'))).toEqual(['bad-value'])
+  expect(codes(read('lat,lon,epsg\n52,1,9999'))).toEqual(['unknown-system'])
   expect(codes(read('ngr\nZZ 12 34\nTG 51 1'))).toEqual(['coordinate-out-of-range', 'bad-coordinate'])
 })
 

@@ -7,6 +7,7 @@ import {
   parseMgrs,
   squareCentre,
 } from '#core/geodesy'
+import { type SourceSystem, systemFromEpsg } from '#formats/coordinate-system'
 import { decimal } from '#formats/decimal'
 import { quoted } from '#formats/fault-list'
 import type { Field } from '#formats/fields'
@@ -40,6 +41,8 @@ export class RowPositions {
   readonly #at: ReadonlyMap<Field, number>
   readonly #comma: boolean
   readonly #epsg: number
+  /** Systems that rows named and that are no grid to work in, by their codes; null for codes that are not known. */
+  readonly #systems = new Map<number, SourceSystem | null>()
   /** Rows whose easting and northing were taken to be in the assumed grid. */
   assumedGrid = 0
 
@@ -53,7 +56,7 @@ export class RowPositions {
     const cell = (field: Field): string => cellText(cells[this.#at.get(field) ?? -1])
     const lat = cell('lat')
     const lon = cell('lon')
-    if (lat !== '' && lon !== '') return this.#angles(lat, lon)
+    if (lat !== '' && lon !== '') return this.#onDatum(this.#angles(lat, lon), cell('epsg'))
     const easting = cell('easting')
     const northing = cell('northing')
     if (easting !== '' && northing !== '') return this.#planar(easting, northing, cell('epsg'))
@@ -91,15 +94,72 @@ export class RowPositions {
       const what = Number.isNaN(x) ? eastingText : northingText
       return { code: 'bad-value', text: `${quoted(what)} is no easting or northing in metres` }
     }
-    const stated = /^(?:EPSG:)?(\d{4,6})$/i.exec(epsgText)?.[1]
-    const epsg = stated === undefined ? this.#epsg : Number(stated)
-    if (epsgText !== '' && (stated === undefined || !isPlanarGrid(epsg))) {
+    const stated = codeOf(epsgText)
+    const epsg = stated ?? this.#epsg
+    const system = isPlanarGrid(epsg) ? undefined : this.#system(epsg)
+    if (stated === null && epsgText !== '') {
       return { code: 'bad-value', text: `${quoted(epsgText)} is no grid that is known here` }
     }
+    if (system === null) return unknownSystem(epsg)
+    if (system !== undefined) return convertedTo(system, x, y, planar)
     if (epsg === britishGrid && outsideBritain(x, y)) return outside(x, y)
-    if (stated === undefined) this.assumedGrid++
+    if (stated === null) this.assumedGrid++
     return { epsg, x, y, accuracyM: null, from: planar }
   }
+
+  /** Latitude and longitude on the datum of a geographic system that the row names; WGS84 where it names none or a grid. */
+  #onDatum(position: RowPosition | PositionProblem, epsgText: string): RowPosition | PositionProblem {
+    const stated = codeOf(epsgText)
+    if ('code' in position || stated === null || stated === 4326 || isPlanarGrid(stated)) return position
+    const system = this.#system(stated)
+    // A system of eastings and northings says nothing of the latitude and longitude beside them.
+    if (system === null) return this.#at.has('easting') ? position : unknownSystem(stated)
+    if (!system.degrees) return position
+    return convertedTo(system, position.x, position.y, [...angles, 'epsg'])
+  }
+
+  #system(epsg: number): SourceSystem | null {
+    const known = this.#systems.get(epsg)
+    if (known !== undefined) return known
+    const system = systemFromEpsg(epsg)
+    this.#systems.set(epsg, system)
+    return system
+  }
+
+  /** What a person must know of the systems met. */
+  notes(): string[] {
+    return [...this.#systems.values()].flatMap((system) => system?.note ?? [])
+  }
+}
+
+function unknownSystem(epsg: number): PositionProblem {
+  const text = `EPSG:${epsg} is no coordinate system that is known here; convert the table to EPSG:4326 or to a grid`
+  return { code: 'unknown-system', text }
+}
+
+function codeOf(text: string): number | null {
+  const code = /^(?:EPSG:)?(\d{4,6})$/i.exec(text)?.[1]
+  return code === undefined ? null : Number(code)
+}
+
+/** A position of a row as it is recorded: in a grid to work in, or on WGS84. */
+function convertedTo(
+  { name, epsg, convert, degrees }: SourceSystem,
+  x: number,
+  y: number,
+  from: readonly Field[],
+): RowPosition | PositionProblem {
+  if (degrees && !(Math.abs(x) <= 180 && Math.abs(y) <= 90)) {
+    return { code: 'coordinate-out-of-range', text: `${x}, ${y} is no longitude and latitude in degrees` }
+  }
+  const pair = Float64Array.of(x, y)
+  convert?.(pair, pair)
+  const [recordedX, recordedY] = pair as unknown as [number, number]
+  if (Number.isNaN(recordedX)) {
+    return { code: 'coordinate-out-of-range', text: `${x}, ${y} lies outside what ${name} reaches` }
+  }
+  if (epsg === britishGrid && outsideBritain(recordedX, recordedY)) return outside(recordedX, recordedY)
+  return { epsg, x: recordedX, y: recordedY, accuracyM: null, from }
 }
 
 /** The middle of the square that a reference names, with half its diagonal as accuracy. */

@@ -76,6 +76,7 @@ export class TableReader {
     })
     notes.tell(this.#faults)
     if (this.#zoneless) this.#faults.note(null, 'assumed', 'Times name no zone; they were taken as UTC.')
+    for (const note of this.#positions.notes()) this.#faults.note(null, 'assumed', note)
     const { assumedGrid } = this.#positions
     if (assumedGrid > 0) {
       const grid =

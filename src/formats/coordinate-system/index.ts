@@ -1,0 +1,5 @@
+export { systemFromEpsg } from './epsg-systems.ts'
+export type { PairConversion } from './proj4-conversion.ts'
+export type { SourceSystem } from './source-system.ts'
+export type { UnknownSystem } from './stated-system.ts'
+export { systemFromWkt } from './system-from-wkt.ts'
