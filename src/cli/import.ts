@@ -34,7 +34,7 @@ function replyInWords(reply: ImportReply): string {
 export function importCommand(root: Command, { terminal }: CommandLineParts): void {
   root
     .command('import')
-    .description('bring files into a survey: GPX, GeoJSON, KML, KMZ, CSV')
+    .description('bring files into a survey: GPX, GeoJSON, KML, KMZ, CSV, zipped shapefiles')
     .argument('<survey>', 'survey file (.gpkg); made when it does not exist')
     .argument('<file...>', 'files to read')
     .option('--json', 'print the result as JSON')

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs'
 import * as fc from 'fast-check'
-import { gzipSync } from 'fflate'
+import { gzipSync, zipSync } from 'fflate'
 import { expect, test } from 'vitest'
 import { SurveyError } from '#core/faults'
 import { readFile } from './index.ts'
@@ -10,6 +10,14 @@ const fixtures = new URL('../../../fixtures/formats/', import.meta.url)
 const bytesOf = (path: string): Uint8Array => new Uint8Array(readFileSync(new URL(path, fixtures)))
 const csv = new TextEncoder().encode(
   `Find no;Object;Weight (g);Depth (cm);Grid ref;Date;"Notes"\n${'NST-1;"Buckle; small";12,5;15;TG 514 131;31/05/2024;"by the ""gate""\nwet"\n'.repeat(20)}`,
+)
+const fields = zipSync(
+  Object.fromEntries(
+    ['shp', 'shx', 'dbf', 'prj', 'cpg'].map((part) => [
+      `f.${part}`,
+      bytesOf(`shapefile-gdal/fields.${part}`),
+    ]),
+  ),
 )
 const good: readonly [string, Uint8Array][] = [
   ['all-fields.gpx', bytesOf('gpx/gpxgo/gpx1.1_with_all_fields.gpx')],
@@ -22,6 +30,7 @@ const good: readonly [string, Uint8Array][] = [
   ['collection.geojson', bytesOf('geojson/good-featurecollection-extensions.geojson')],
   ['finds.csv', csv],
   ['finds.csv.gz', gzipSync(csv)],
+  ['fields.zip', fields],
 ]
 
 type Damage = readonly [kind: 'cut' | 'flip' | 'drop' | 'double' | 'zero', at: number, size: number]

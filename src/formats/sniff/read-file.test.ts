@@ -3,6 +3,7 @@ import { gzipSync, zipSync } from 'fflate'
 import { expect, test } from 'vitest'
 import { SurveyError } from '#core/faults'
 import type { FileContent } from '#core/record'
+import { layerZip, shapeFile, table } from '../../../test/shapefile/shapefile-writer.ts'
 import { readFile } from './index.ts'
 
 const utf8 = (text: string): Uint8Array => new TextEncoder().encode(text)
@@ -11,6 +12,8 @@ const gpx = '<gpx><wpt lat="52" lon="0.1"><name>S1</name></wpt></gpx>'
 const kml = '<kml><Placemark><Point><coordinates>0.1,52</coordinates></Point></Placemark></kml>'
 const geojson = '{"type":"Point","coordinates":[0.1,52]}'
 const csv = 'lat,lon\n52,0.1\n'
+const point = shapeFile([{ kind: 1, parts: [[0.1, 52]] }])
+const shapefile = layerZip({ ...point, dbf: table(['S1']) })
 
 /** The code and sentence that reading ends with. */
 function refusal(name: string, bytes: Uint8Array): { code: string; message: string } {
@@ -36,6 +39,11 @@ test.each<[string, Uint8Array, string]>([
   ['field.kml', utf8(kml), 'kml'],
   ['field.kml', utf8('<LinearRing><coordinates>0,0 1,0 1,1 0,0</coordinates></LinearRing>'), 'kml'],
   ['field.kmz', zipSync({ 'doc.kml': utf8(kml) }), 'kmz'],
+  ['field.zip', shapefile, 'shapefile'],
+  ['field.shz', shapefile, 'shapefile'],
+  ['field', shapefile, 'shapefile'],
+  ['field.zip', zipSync({ 'field.kml': utf8(kml), 'field.shp': point.shp }), 'shapefile'],
+  ['field.kmz', zipSync({ 'field.kml': utf8(kml), 'field.shp': point.shp }), 'kmz'],
   ['field.geojson', utf8(geojson), 'geojson'],
   ['field.json', utf8(`\n ${geojson}`), 'geojson'],
   ['finds.csv', utf8(csv), 'csv'],
@@ -59,6 +67,30 @@ test.each([
   expect(content.kind).toBe(kind)
   expect(codes(content)).toEqual(['wrong-extension'])
   expect(content.findspots).toHaveLength(1)
+})
+
+test('a shapefile under another name is read, and the name noted', () => {
+  expect(readFile('field.gpx', shapefile).faults).toEqual([
+    {
+      line: null,
+      code: 'wrong-extension',
+      text: 'The name ends in .gpx, but this is a zipped shapefile; it was read as that.',
+    },
+  ])
+})
+
+test('one part of a shapefile is refused, and the way is shown', () => {
+  expect(refusal('field.shp', point.shp).message).toContain(
+    'it is one part of a shapefile; put all its parts into one zip.',
+  )
+})
+
+test('a layer whose system cannot be told is refused with what to do', () => {
+  const { shp, shx } = shapeFile([{ kind: 1, parts: [[433_474, 356_016]] }])
+  expect(refusal('field.zip', layerZip({ shp, shx, dbf: table(['a']), prj: null }))).toEqual({
+    code: 'unknown-system',
+    message: expect.stringContaining('put the .prj that belongs to field.shp into the zip'),
+  })
 })
 
 test.each([
@@ -126,7 +158,7 @@ test('a gzip made to swell is refused', () => {
 })
 
 test('progress counts the bytes of the file, packed or not', () => {
-  for (const bytes of [utf8(gpx), gzipSync(utf8(gpx)), utf8(csv), utf8(geojson), utf8(kml)]) {
+  for (const bytes of [utf8(gpx), gzipSync(utf8(gpx)), utf8(csv), utf8(geojson), utf8(kml), shapefile]) {
     let last = 0
     readFile('walk', bytes, { progress: (done) => (last = done) })
     expect(last).toBe(bytes.length)

@@ -6,6 +6,7 @@ import { FaultList } from '#formats/fault-list'
 import { readGeoJson } from '#formats/geojson'
 import { readGpx } from '#formats/gpx'
 import { readKml, readKmz } from '#formats/kml'
+import { readShapefile } from '#formats/shapefile'
 import { gunzipped, zipEntries } from '#formats/zip'
 import { kindOfText } from './kind-of.ts'
 import { isGzip, isZip, knownStranger } from './magic.ts'
@@ -35,7 +36,7 @@ const neutral = new Set(['', 'txt', 'xml', 'dat', 'log', 'bak', 'old', 'tmp', 'd
  * name that says otherwise is noted ('wrong-extension'). A gzip around the file is taken off first.
  *
  * Cost    that of the reader; GPX and KML are read as streams, the others as a whole.
- * Faults  SurveyError('empty-file') and ('unknown-kind') where there is nothing to read, ('unsafe-file') for entity
+ * Faults  SurveyError('empty-file'), ('unknown-kind') and ('unknown-system') where there is nothing to read, ('unsafe-file') for entity
  *         declarations and for archives made to swell, ('broken-file') for an archive that cannot be opened,
  *         ('file-too-large'). All else is in `faults`.
  */
@@ -55,17 +56,23 @@ function readUnpacked(name: string, inner: string, source: ByteSource, options: 
   const stranger = isGzip(head) ? 'packed more than once; unpack it first' : knownStranger(head)
   if (stranger !== null) throw unknown(name, stranger)
   const extension = (/\.([A-Za-z0-9]{1,10})$/.exec(inner)?.[1] ?? '').toLowerCase()
-  const content = isZip(head) ? readZip(name, all, options) : readText(name, extension, head, all, options)
+  const content = isZip(head)
+    ? readZip(name, extension, all, options)
+    : readText(name, extension, head, all, options)
   return { ...content, faults: [...extensionNote(extension, content.kind), ...content.faults] }
 }
 
-function readZip(name: string, source: ByteSource, options: ReadOptions): FileContent {
+/** An archive of shapefiles may hold KML of the same besides; one that calls itself KMZ is read as that. */
+function readZip(name: string, extension: string, source: ByteSource, options: ReadOptions): FileContent {
   const bytes = bytesFrom(source)
   const names = zipEntries(bytes, name).map((entry) => entry.name.toLowerCase())
   const holds = (ending: string): boolean => names.some((entry) => entry.endsWith(ending))
+  if (holds('.shp') && !(extension === 'kmz' && holds('.kml'))) {
+    return readShapefile(bytes, { ...options, fileName: name })
+  }
   if (holds('.kml')) return readKmz(bytes, { ...options, fileName: name })
   if (holds('[content_types].xml')) throw unknown(name, 'an office document; save the table as CSV')
-  throw unknown(name, 'a zip archive without KML in it; unpack it first')
+  throw unknown(name, 'a zip archive without KML or a shapefile in it; unpack it first')
 }
 
 function readText(
@@ -115,20 +122,21 @@ function readPlainText(
 function unknown(name: string, is: string): SurveyError {
   return new SurveyError(
     'unknown-kind',
-    `${name} cannot be read: it is ${is}. GPX, KML, KMZ, GeoJSON and CSV can be.`,
+    `${name} cannot be read: it is ${is}. GPX, KML, KMZ, GeoJSON, CSV and shapefiles in a zip can be.`,
   )
 }
 
 function extensionNote(extension: string, kind: FileKind): FileFault[] {
   if (neutral.has(extension) || extensions[kind].includes(extension)) return []
-  const text = `The name ends in .${extension}, but this is ${kind.toUpperCase()}; it was read as that.`
+  const what = kind === 'shapefile' ? 'a zipped shapefile' : kind.toUpperCase()
+  const text = `The name ends in .${extension}, but this is ${what}; it was read as that.`
   return [{ line: null, code: 'wrong-extension', text }]
 }
 
 /** Where nothing at all came of a file, the reason is thrown, so that no kind is claimed for it. */
 function checked(name: string, content: FileContent): FileContent {
   if (content.tracks.length + content.areas.length + content.findspots.length > 0) return content
-  const hopeless: readonly FaultCode[] = ['unknown-kind', 'empty-file']
+  const hopeless: readonly FaultCode[] = ['unknown-kind', 'empty-file', 'unknown-system']
   const fault = content.faults.find(({ code }) => hopeless.includes(code))
   if (fault !== undefined) throw new SurveyError(fault.code, `${name}: ${fault.text}`)
   return content

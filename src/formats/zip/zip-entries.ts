@@ -9,7 +9,7 @@ export interface ZipEntry {
 
 const mostEntries = 10_000
 const mostBytes = 2 ** 28
-const mostRatio = 250
+const usualRatio = 250
 const ratioMattersFrom = 2 ** 20
 
 /**
@@ -27,10 +27,15 @@ export function zipEntries(bytes: Uint8Array, fileName: string): ZipEntry[] {
 
 /**
  * The bytes of the first entry of that name, or null. The archive's own word on the size is the bound: no more is ever
- * unpacked, and a word of over 256 MiB, or of over 250 times the packed size, is refused.
+ * unpacked, and a word of over 256 MiB, or of over `mostRatio` times the packed size (250 if not given), is refused.
  * Faults: SurveyError('broken-file'), ('unsafe-file').
  */
-export function zipEntryBytes(bytes: Uint8Array, name: string, fileName: string): Uint8Array | null {
+export function zipEntryBytes(
+  bytes: Uint8Array,
+  name: string,
+  fileName: string,
+  mostRatio: number = usualRatio,
+): Uint8Array | null {
   let taken = false
   const files = walk(bytes, fileName, (entry) => {
     if (taken || entry.name !== name) return false

@@ -1,0 +1,1 @@
+export { readShapefile, type ShapefileOptions } from './read-shapefile.ts'
