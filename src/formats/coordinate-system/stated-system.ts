@@ -31,7 +31,7 @@ export interface UnknownSystem {
 }
 
 /** A name without what programs write differently: `D_OSGB_1936`, `OSGB 1936` and `osgb_1936` are one. */
-export function plainName(name: string): string {
+function plainName(name: string): string {
   return name
     .toLowerCase()
     .replace(/[^a-z0-9]+/g, '_')

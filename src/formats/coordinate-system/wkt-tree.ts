@@ -3,7 +3,7 @@ export interface WktNode {
   readonly keyword: string
   readonly values: readonly WktValue[]
 }
-export type WktValue = string | number | WktNode
+type WktValue = string | number | WktNode
 
 /** Far above any real definition (some 3000 characters, 6 deep). */
 const longest = 20_000

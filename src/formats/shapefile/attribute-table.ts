@@ -1,4 +1,5 @@
 import type { FaultCode } from '#core/faults'
+import { quoted } from '#formats/fault-list'
 import { tableEncoding } from './table-encoding.ts'
 
 /** The rows of a .dbf, read one at a time. */
@@ -78,6 +79,7 @@ function columnsOf(
   flaws: TableFlaw[],
 ): Column[] {
   const columns: Column[] = []
+  const unread: string[] = []
   let from = 1
   for (let at = columnBytes; at + columnBytes <= headerEnd && dbf[at] !== endOfColumns; at += columnBytes) {
     const nameEnd = dbf.subarray(at, at + 11).indexOf(0)
@@ -89,14 +91,18 @@ function columnsOf(
     if (from + length > rowLength) {
       flaws.push({
         code: 'broken-file',
-        text: `has columns longer than its rows; “${name}” and those after it were not read`,
+        text: `has columns longer than its rows; ${quoted(name)} and those after it were not read`,
       })
       break
     }
-    if (readable.has(type)) columns.push({ name, type, from, length })
-    else
-      flaws.push({ code: 'unsupported-feature', text: `has a column “${name}” of a kind that is not read` })
+    if (!readable.has(type)) unread.push(name)
+    else if (length > 0) columns.push({ name, type, from, length })
     from += length
+  }
+  if (unread.length > 0) {
+    const others = unread.length === 1 ? '' : ` and ${unread.length - 1} more`
+    const text = `has columns of kinds that are not read: ${quoted(unread[0]!)}${others}`
+    flaws.push({ code: 'unsupported-feature', text })
   }
   return columns
 }

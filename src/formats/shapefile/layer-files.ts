@@ -13,7 +13,7 @@ export interface LayerFiles {
   readonly nameOf: (part: LayerPart) => string
 }
 
-export type LayerPart = 'shp' | 'shx' | 'dbf' | 'prj' | 'cpg'
+type LayerPart = 'shp' | 'shx' | 'dbf' | 'prj' | 'cpg'
 
 const parts: readonly LayerPart[] = ['shp', 'shx', 'dbf', 'prj', 'cpg']
 /** Layers of one archive; those beyond are named and not read. */
@@ -22,7 +22,11 @@ const mostBytes = 2 ** 29
 /** Tables are mostly blanks and pack far better than anything else: here only the absolute bound holds. */
 const anyRatio = 1100
 
-const baseName = (path: string): string => path.split(/[/\\]/).at(-1)!
+/** A name without folders, fit to stand in a sentence. */
+function baseName(path: string): string {
+  const name = path.split(/[/\\]/).at(-1)!.replace(/\s+/g, ' ')
+  return name.length > 80 ? `${name.slice(0, 75)}…${name.slice(-4)}` : name
+}
 
 /** Files that other systems leave in archives: not the files that they are named after. */
 function isLitter(name: string): boolean {

@@ -221,6 +221,18 @@ test('rows: deleted ones go with their shapes, missing ones leave shapes without
   expect([junk.findspots.length, codes(junk)]).toEqual([3, ['broken-file']])
 })
 
+test('columns of kinds that are not read, and columns longer than their rows, are told', () => {
+  const { shp } = shapeFile([point(1, 2)])
+  const memo = table(['a'])
+  memo[32 + 11] = 'M'.charCodeAt(0)
+  expect(texts(read({ shp, dbf: memo }))).toBe('field.dbf has columns of kinds that are not read: “NAME”.')
+  const long = table(['a'])
+  long[48] = 200
+  expect(texts(read({ shp, dbf: long }))).toBe(
+    'field.dbf has columns longer than its rows; “NAME” and those after it were not read.',
+  )
+})
+
 const named = (name: string, options: { cpg?: string; language?: number }): [string | null, string[]] => {
   const { language = 0, cpg } = options
   const { shp } = shapeFile([point(1, 2)])

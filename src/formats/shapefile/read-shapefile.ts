@@ -15,6 +15,15 @@ export interface ShapefileOptions {
   readonly progress?: Progress
 }
 
+/** Values of tables that are kept, of one archive: a table packs a thousandfold, and each value takes some 100 bytes here. */
+const mostValues = 5_000_000
+
+interface Room {
+  values: number
+  /** Shapes whose row found no room. */
+  without: number
+}
+
 /**
  * Reads the shapefiles in a zip archive: polygons become areas, lines walked tracks (a part a segment), points findspots. Values of
  * the table become attributes as text. A record that is null, cut short or contradicts itself is left out and named by its number;
@@ -30,11 +39,16 @@ export function readShapefile(source: ByteSource, { fileName, progress }: Shapef
   const faults = new FaultList()
   const layers = layerFiles(archive, fileName, faults)
   const reader = new LayerReader(faults)
+  const room: Room = { values: mostValues, without: 0 }
   layers.forEach((layer, i) => {
-    readLayer(layer, layers.length > 1, reader, faults)
+    readLayer(layer, layers.length > 1, reader, faults, room)
     progress?.(Math.round((archive.length * (i + 1)) / layers.length))
   })
   reader.finish()
+  if (room.without > 0) {
+    const text = `Only the first ${mostValues} values of its tables were read; ${room.without} shapes come without attributes.`
+    faults.note(null, 'file-too-large', text)
+  }
   const { tracks, areas, findspots } = reader
   if (tracks.length + areas.length + findspots.length + faults.count === 0) {
     faults.note(null, 'empty-file', 'The shapefile holds no record.')
@@ -42,7 +56,13 @@ export function readShapefile(source: ByteSource, { fileName, progress }: Shapef
   return { kind: 'shapefile', tracks, areas, findspots, faults: faults.list() }
 }
 
-function readLayer(layer: LayerFiles, oneOfSeveral: boolean, reader: LayerReader, faults: FaultList): void {
+function readLayer(
+  layer: LayerFiles,
+  oneOfSeveral: boolean,
+  reader: LayerReader,
+  faults: FaultList,
+  room: Room,
+): void {
   const shp = layer.bytes('shp')
   if (shp === null) return
   if (!isMainFile(shp)) {
@@ -56,7 +76,7 @@ function readLayer(layer: LayerFiles, oneOfSeveral: boolean, reader: LayerReader
   const table = tableOf(layer, spans, faults)
   let deleted = 0
   for (let i = 0; i < spans.from.length; i++) {
-    const row = table !== null && i < table.rows ? table.row(i) : []
+    const row = table !== null && i < table.rows ? rowWithin(room, table, i) : []
     if (row === null) {
       deleted++
       continue
@@ -76,6 +96,17 @@ function readLayer(layer: LayerFiles, oneOfSeveral: boolean, reader: LayerReader
     const are = deleted === 1 ? 'One record is' : `${deleted} records are`
     faults.note(null, 'unsupported-feature', `${are} marked as deleted in ${layer.nameOf('dbf')}; left out.`)
   }
+}
+
+/** A row while there is room; then none. */
+function rowWithin(room: Room, table: AttributeTable, i: number): [string, string][] | null {
+  if (room.values === 0) {
+    room.without++
+    return []
+  }
+  const row = table.row(i)
+  room.values = Math.max(0, room.values - (row?.length ?? 0))
+  return row
 }
 
 /** The attributes of a layer; that there are none, or fewer than records, is told. */
