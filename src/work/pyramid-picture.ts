@@ -50,8 +50,8 @@ const tiffSettings = {
 sharp.cache(false)
 
 export interface Opening {
-  /** 'error' stops at the first damage; 'none' takes what can be had. */
-  readonly failOn: 'error' | 'none'
+  /** 'error' and 'warning' stop at the first damage (of a TIFF libvips only warns); 'none' takes what can be had. */
+  readonly failOn: 'error' | 'warning' | 'none'
 }
 
 /** Colours are taken as the file has them: an embedded profile is not applied, so that values stay those of the sensor. */
@@ -132,7 +132,7 @@ export async function makePlanes(
   const planes = planesOf(form)
   const made: PicturePlane[] = []
   for (const [i, plane] of planes.entries()) {
-    const target = path.join(wish.folder, `${whole ? 'whole' : 'overview'}-${i}.tif`)
+    const target = path.join(wish.folder, `${whole ? 'whole' : 'overview'}.${i}.tif`)
     const label = whole ? `preparing ${name} for the map` : `making an overview of ${name}`
     const told: Progress = (done) => progress((i + done) / planes.length, label)
     const pipeline = planePipeline(file, form, plane, wish.opening, size).tiff(tiffSettings)
@@ -190,6 +190,10 @@ function pictureFault(name: string, cause: unknown): SurveyError {
     return new SurveyError('cannot-write', `${name} could not be prepared: ${text.split('\n')[0]}.`, {
       cause,
     })
+  }
+  if (/support is not configured|not supported/i.test(text)) {
+    const sentence = `${name} is packed in a way that is not read here (${text.split('\n')[0]?.replace(/^\w+: /, '')}); save it with another compression.`
+    return new SurveyError('unsupported-feature', sentence, { cause })
   }
   const reason = (text.split('\n')[0] ?? '').replace(/^\w+: /, '').slice(0, 200)
   return new SurveyError(
