@@ -42,6 +42,14 @@ export const layerViewShape = z.object({
 })
 export type LayerView = z.infer<typeof layerViewShape>
 
+/** One point known in the picture (pixels, from the upper left corner) and on the ground (survey's grid). */
+export const tiePointShape = z.object({
+  column: z.number(),
+  row: z.number(),
+  easting: z.number(),
+  northing: z.number(),
+})
+
 /** One image or terrain model of the survey. Planar values in the survey's grid, metres. */
 export const layerShape = z.object({
   id: z.number().int(),
@@ -72,16 +80,19 @@ export const layerShape = z.object({
   levels: z.number().int(),
   /** Ready to be shown; false while its pyramid is being built. */
   ready: z.boolean(),
+  /** Another text whenever its tiles look different: it goes into their addresses as `v`, and they may then be kept for ever. */
+  stamp: z.string().optional(),
+  /** Whose it is; a picture may have to be shown with this. */
+  attribution: z.string().nullable().optional(),
+  /** Counted from 1. */
+  nearInfraredBand: z.number().int().nullable().optional(),
+  /** What it was placed by; null while it is not placed, or its system is not known. */
+  placedBy: z.enum(['file', 'world-file', 'tie-points']).nullable().optional(),
+  /** The tie points that placed it, if they did. */
+  tiePoints: z.array(tiePointShape).optional(),
 })
 export type Layer = z.infer<typeof layerShape>
 
-/** One point known in the picture (pixels, from the upper left corner) and on the ground (survey's grid). */
-export const tiePointShape = z.object({
-  column: z.number(),
-  row: z.number(),
-  easting: z.number(),
-  northing: z.number(),
-})
 export const placingShape = z.object({
   method: z.enum(['affine', 'projective']),
   points: z.array(tiePointShape).min(3),
@@ -90,3 +101,14 @@ export type Placing = z.infer<typeof placingShape>
 /** Residuals in metres, in the order of the points; the root mean square is over the degrees of freedom left, null if none. */
 export const placingReplyShape = z.object({ residualsM: z.array(z.number()), rmsM: z.number().nullable() })
 export type PlacingReply = z.infer<typeof placingReplyShape>
+
+/** PATCH /api/layers/:id: any of these. `epsg` completes a file that does not say which system it is in. */
+export const layerEditShape = z.strictObject({
+  name: z.string().min(1).max(200).exactOptional(),
+  takenOn: z.iso.date().nullable().exactOptional(),
+  kind: z.enum(['image', 'terrain']).exactOptional(),
+  nearInfraredBand: z.number().int().min(1).max(100).nullable().exactOptional(),
+  attribution: z.string().max(500).nullable().exactOptional(),
+  epsg: z.number().int().exactOptional(),
+})
+export type LayerEdit = z.infer<typeof layerEditShape>
