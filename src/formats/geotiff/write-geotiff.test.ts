@@ -23,6 +23,31 @@ test('reads back with its place, its grid and every cell', async () => {
   expect(band).toEqual(raster.cells)
 })
 
+test('heights with gaps read back as 32-bit floats, and NaN as no data', async () => {
+  const cells = Float32Array.from({ length: 35 }, (_, i) => (i === 4 ? Number.NaN : 31.25 - i / 7))
+  const image = await (
+    await fromArrayBuffer(writeGeoTiff({ ...raster, cells, noData: Number.NaN }).slice().buffer)
+  ).getImage()
+  expect([image.getSampleFormat(), image.getBitsPerSample(), image.getGDALNoData()]).toEqual([
+    3,
+    32,
+    Number.NaN,
+  ])
+  const [band] = await image.readRasters()
+  expect(band).toEqual(cells)
+})
+
+test('colours read back band by band, with nothing said of no data', async () => {
+  const { noData: _, ...place } = raster
+  const cells = Uint8Array.from({ length: 105 }, (_, i) => 2 * i)
+  const image = await (
+    await fromArrayBuffer(writeGeoTiff({ ...place, cells, samples: 3 }).slice().buffer)
+  ).getImage()
+  expect([image.getSamplesPerPixel(), image.getGDALNoData()]).toEqual([3, null])
+  const bands = await image.readRasters()
+  for (const band of [0, 1, 2]) expect(bands[band]).toEqual(cells.filter((_, i) => i % 3 === band))
+})
+
 test('cells that do not fit the size are a wrong call', () => {
   expect(() => writeGeoTiff({ ...raster, rows: 6 })).toThrow(RangeError)
 })
