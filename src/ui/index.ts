@@ -7,9 +7,11 @@ export { passRamp } from './map/pass-ramp.ts'
 export { NorthMark, ScaleBar } from './map/scale-bar.tsx'
 export { FindspotSwatch, LineSwatch } from './map/swatch.tsx'
 export { drawFindspot, findspotSize, gapHatch, type LineSymbol, lineSymbols } from './map/symbols.ts'
+export { Card } from './parts/card.tsx'
 export { type Column, DataGrid, gridHeight } from './parts/data-grid.tsx'
 export { Dialog } from './parts/dialog.tsx'
 export { EmptyState } from './parts/empty-state.tsx'
+export { type Fact, FactList } from './parts/fact-list.tsx'
 export { FigureTile, FigureTiles, ShareFigure } from './parts/figure-tile.tsx'
 export { FormRow, NumberRow } from './parts/form-row.tsx'
 export { KeyCap } from './parts/key-cap.tsx'
@@ -25,10 +27,11 @@ export {
   countText,
   durationText,
   lengthText,
+  measuredText,
   momentText,
   shareText,
   squareMetresText,
   threeFigures,
   wholeNumber,
 } from './words/figures.ts'
-export { gridNumber, latLonText, plainPair } from './words/places.ts'
+export { bearingText, convergenceText, gridNumber, latLonText, plainPair } from './words/places.ts'

@@ -6,7 +6,9 @@ import type {
   FindspotView,
   GapView,
   ImportedFile,
+  LineView,
   NewSurvey,
+  PlaceView,
   Settings,
   SurveyList,
   SurveyView,
@@ -14,6 +16,12 @@ import type {
   UndoReply,
 } from '#contract'
 import { request, requestJson } from './request.ts'
+
+/** Easting and northing in the survey's grid, metres. */
+export type Position = readonly [easting: number, northing: number]
+
+/** To a tenth of a millimetre, never in powers of ten. */
+const pair = (position: Position): string => position.map((metres) => metres.toFixed(4)).join(',')
 
 /** Every request that the desk makes, by name. */
 export const deskApi = {
@@ -37,6 +45,11 @@ export const deskApi = {
       body: file,
       signal,
     }),
+  place: (text: string) => requestJson<PlaceView>(`/api/places?text=${encodeURIComponent(text)}`),
+  line: (from: Position, to: Position) =>
+    requestJson<LineView>(`/api/line?from=${pair(from)}&to=${pair(to)}`),
+  startGrid: (epsg: number) => requestJson<SurveyView>('/api/grid', { method: 'POST', json: { epsg } }),
+  landownerReport: () => request('/api/report/landowner.pdf'),
   exported: (what: ExportWhat, format: ExportFormat) => request(`/api/export/${what}?as=${format}`),
   /** Interleaved easting, northing, thinned to the tolerance in metres; a NaN pair between segments. */
   trackLine: async (id: number, tolerance: number, signal: AbortSignal) =>

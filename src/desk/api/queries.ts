@@ -1,6 +1,6 @@
 import { QueryClient, useQuery } from '@tanstack/react-query'
 import type { SurveyView } from '#contract'
-import { deskApi, type ListName, type Lists, listPaths } from './desk-api.ts'
+import { deskApi, type ListName, type Lists, listPaths, type Position } from './desk-api.ts'
 import { RequestError, request } from './request.ts'
 import { sameAnswers } from './same-answer.ts'
 
@@ -55,7 +55,12 @@ export function useSurveys() {
   return useQuery({ queryKey: ['surveys'], queryFn: deskApi.surveys, staleTime: 0 })
 }
 
+/** What lies between two places of a grid, the same whatever the survey holds. */
+export function lineQuery(epsg: number, from: Position, to: Position) {
+  return { queryKey: ['line', epsg, ...from, ...to], queryFn: () => deskApi.line(from, to) }
+}
+
 /** Asks again for everything that a change may have touched. */
 export function refreshSurvey(): Promise<void> {
-  return queryClient.invalidateQueries()
+  return queryClient.invalidateQueries({ predicate: ({ queryKey }) => queryKey[0] !== 'line' })
 }

@@ -1,6 +1,7 @@
 import type { AreaView } from '#contract'
 import { deskApi } from '../api/desk-api.ts'
 import { refreshSurvey } from '../api/queries.ts'
+import { endMeasure } from '../measure/measure-state.ts'
 import { workOutCoverIfStale } from '../state/cover-run.ts'
 import { selection } from '../state/desk-state.ts'
 import { createStore } from '../state/store.ts'
@@ -20,12 +21,14 @@ export const areaDraft = createStore<AreaDraft | null>(null)
 
 /** Begins a new area: the next clicks on the map are its corners. */
 export function drawArea(name: string): void {
+  endMeasure()
   selection.set(null)
   areaDraft.set({ id: null, name, phase: 'draw', polygons: [] })
 }
 
 /** Begins to change an area that there is. */
 export function editArea(area: AreaView): void {
+  endMeasure()
   selection.set(null)
   areaDraft.set({ id: area.id, name: area.name, phase: 'edit', polygons: area.polygons })
 }

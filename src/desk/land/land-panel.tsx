@@ -93,7 +93,8 @@ export function LandPanel({ survey, aside }: LandPanelProps) {
         {draw}
         {survey.grid === null ? (
           <p className={classes.hint}>
-            An area can be drawn once the survey knows where it lies: add a track or an outline first.
+            An area can be drawn once the survey knows where it lies: go to a place, or add a track or an
+            outline.
           </p>
         ) : null}
       </Section>

@@ -3,27 +3,35 @@ import { IconX } from '@tabler/icons-react'
 import { useEffect, useState } from 'react'
 import { createPortal } from 'react-dom'
 import type { FindspotView } from '#contract'
-import { gridNumber, latLonText, momentText } from '#ui'
+import { type Fact, FactList, gridNumber, latLonText, momentText, plainPair } from '#ui'
 import { useList } from '../api/queries.ts'
 import { findText } from '../finds/find-text.ts'
+import { copyText } from '../state/copy.ts'
 import { selection } from '../state/desk-state.ts'
 import { useStore } from '../state/store.ts'
 import classes from './findspot-popup.module.css'
 import type { Plan } from './plan.ts'
 
-function factsOf(spot: FindspotView): readonly (readonly [string, string])[] {
-  const facts: (readonly [string, string | null])[] = [
-    ['Grid reference', spot.gridRef],
-    ['Grid', `${gridNumber(spot.easting, 1)} E, ${gridNumber(spot.northing, 1)} N`],
-    ['WGS84', latLonText(spot.lat, spot.lon)],
-    [
-      'Accuracy',
-      spot.accuracyM === null ? 'not known' : `within ${Number(spot.accuracyM.toFixed(1))}\u202fm`,
-    ],
-    ['Found', spot.time === null ? null : momentText(spot.time)],
-    ['Note', spot.note],
+function accuracyText(accuracyM: number | null): string {
+  return accuracyM === null ? 'not known' : `within ${Number(accuracyM.toFixed(1))}\u202fm`
+}
+
+function factsOf(spot: FindspotView): Fact[] {
+  const { gridRef, easting, northing, time, note } = spot
+  const degrees = latLonText(spot.lat, spot.lon)
+  const facts: Fact[] = [
+    { name: 'Grid reference', value: gridRef ?? '', copy: gridRef ?? undefined },
+    {
+      name: 'Grid',
+      value: `${gridNumber(easting, 1)} E, ${gridNumber(northing, 1)} N`,
+      copy: plainPair(easting, northing),
+    },
+    { name: 'WGS84', value: degrees, copy: degrees },
+    { name: 'Accuracy', value: accuracyText(spot.accuracyM) },
+    { name: 'Found', value: time === null ? '' : momentText(time) },
+    { name: 'Note', value: note ?? '' },
   ]
-  return facts.filter((fact): fact is readonly [string, string] => fact[1] !== null && fact[1] !== '')
+  return facts.filter(({ value }) => value !== '')
 }
 
 /** What is known of one findspot, with a cross to close it. */
@@ -44,14 +52,9 @@ export function FindspotCard({ spot }: { readonly spot: FindspotView }) {
           ))}
         </ul>
       ) : null}
-      <dl className={classes.facts}>
-        {factsOf(spot).map(([name, value]) => (
-          <div key={name} style={{ display: 'contents' }}>
-            <dt>{name}</dt>
-            <dd>{value}</dd>
-          </div>
-        ))}
-      </dl>
+      <div className={classes.facts}>
+        <FactList facts={factsOf(spot)} onCopy={(text) => void copyText(text)} />
+      </div>
     </section>
   )
 }

@@ -17,6 +17,12 @@ export function goTo(bounds: PlanBounds | null): void {
   if (bounds) plan.get()?.goTo(bounds)
 }
 
+/** Bounds of places: west, south, east, north. */
+export function boundsOfPositions(places: readonly (readonly [number, number])[]): PlanBounds {
+  const [eastings, northings] = [places.map(([e]) => e), places.map(([, n]) => n)]
+  return [Math.min(...eastings), Math.min(...northings), Math.max(...eastings), Math.max(...northings)]
+}
+
 /** Bounds of polygons: west, south, east, north. */
 export function boundsOfPolygons(
   polygons: readonly (readonly (readonly [number, number])[])[][],

@@ -1,9 +1,13 @@
 import { type ReactNode, useEffect, useLayoutEffect, useMemo, useRef } from 'react'
-import type { SurveyView } from '#contract'
-import { NorthMark, ScaleBar, useLook } from '#ui'
+import type { PlaceView, SurveyView } from '#contract'
+import { measuredText, NorthMark, ScaleBar, useLook } from '#ui'
 import { deskApi } from '../api/desk-api.ts'
 import { useList } from '../api/queries.ts'
 import { areaDraft, changeDraft } from '../land/area-draft.ts'
+import { addPoint, closeFigure, measure } from '../measure/measure-state.ts'
+import { useMeasured } from '../measure/measured.ts'
+import { EmptySurvey } from '../places/empty-survey.tsx'
+import { shownPlace } from '../places/shown-place.ts'
 import { legendOpen, selection, shownLayers } from '../state/desk-state.ts'
 import { tellFault } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
@@ -13,13 +17,15 @@ import { CoordinateReadout } from './coordinate-readout.tsx'
 import { FindspotPopup } from './findspot-popup.tsx'
 import { LayersCard } from './layers-card.tsx'
 import { mapView, plan, pointed } from './map-state.ts'
+import { MapTools } from './map-tools.tsx'
 import classes from './map-view.module.css'
 import { Plan } from './plan.ts'
 import type { Chosen } from './selection-layer.ts'
-import { ZoomButtons } from './zoom-buttons.tsx'
 
 /** Width of the open legend with its margin, pixels. */
 const legendPixels = 210
+/** Width of the cards with their margin, pixels. */
+const cardPixels = 352
 
 /** Makes the map once, in its element, and takes it down with the page. */
 function usePlan(target: React.RefObject<HTMLElement | null>): Plan | null {
@@ -34,6 +40,8 @@ function usePlan(target: React.RefObject<HTMLElement | null>): Plan | null {
       moved: mapView.set,
       draftClosed: (polygons) => changeDraft({ polygons, phase: 'edit' }),
       draftChanged: (polygons) => changeDraft({ polygons }),
+      measured: ([easting = 0, northing = 0]) => addPoint([easting, northing]),
+      figureClosed: closeFigure,
     })
     const observer = new ResizeObserver(() => next.resize())
     observer.observe(target.current)
@@ -70,6 +78,23 @@ function useSurveyOnPlan(made: Plan | null, survey: SurveyView | null): void {
   useEffect(() => made?.showCover(cover), [made, cover, file, epsg])
 }
 
+/** Keeps the place that was asked for and what is measured on the map, and goes to the place when it comes. */
+function usePlaceAndMeasure(made: Plan | null, epsg: number): void {
+  const place = useStore(shownPlace)
+  const measuring = useStore(measure)
+  const { legs } = useMeasured(measuring, epsg)
+  const texts = legs.map((leg) => (leg ? measuredText(leg.groundM) : '')).join('\n')
+  useEffect(() => made?.showPlace(place), [made, place])
+  const gone = useRef<{ readonly place: PlaceView | null; readonly epsg: number }>({ place: null, epsg })
+  useEffect(() => {
+    const before = gone.current
+    gone.current = { place, epsg }
+    // A first grid just taken up has put the map elsewhere, so the place is gone to again.
+    if (place && (before.place !== place || before.epsg === 0)) made?.goToPlace(place)
+  }, [made, place, epsg])
+  useEffect(() => made?.showMeasure(measuring, texts.split('\n')), [made, measuring, texts])
+}
+
 /** What is chosen, as the map draws it. */
 function useChosen(made: Plan | null): Chosen | null {
   const chosen = useStore(selection)
@@ -92,10 +117,12 @@ interface MapViewProps {
   readonly survey: SurveyView | null
   /** Messages that float over the lower part of the map. */
   readonly messages: ReactNode
+  /** Cards that stand on the map where it has room for them, else null. */
+  readonly cards: ReactNode
 }
 
 /** The map and what stands on it: layers, scale, north, the place under the pointer, the popup of a findspot. */
-export function MapView({ survey, messages }: MapViewProps) {
+export function MapView({ survey, messages, cards }: MapViewProps) {
   const target = useRef<HTMLDivElement>(null)
   const made = usePlan(target)
   const { look } = useLook()
@@ -107,7 +134,12 @@ export function MapView({ survey, messages }: MapViewProps) {
   useEffect(() => {
     if (made) made.legendRoom = legend ? legendPixels : 0
   }, [made, legend])
+  const carded = cards !== null
+  useEffect(() => {
+    if (made) made.cardRoom = carded ? cardPixels : 0
+  }, [made, carded])
   useSurveyOnPlan(made, survey)
+  usePlaceAndMeasure(made, survey?.grid?.epsg ?? 0)
   useEffect(() => made?.showLayers(layers), [made, layers])
   useEffect(() => made?.showDraft(draft), [made, draft])
   useEffect(() => made?.showChosen(chosen), [made, chosen])
@@ -125,11 +157,12 @@ export function MapView({ survey, messages }: MapViewProps) {
         tabIndex={0}
         data-testid="map"
       />
+      {cards === null ? null : <div className={`${classes.corner} ${classes.cards}`}>{cards}</div>}
       <div className={`${classes.corner} ${classes.topRight}`}>
         <LayersCard survey={survey} />
       </div>
       <div className={`${classes.corner} ${classes.right}`}>
-        {survey?.grid ? <ZoomButtons bounds={survey.bounds} /> : null}
+        {survey?.grid ? <MapTools bounds={survey.bounds} /> : null}
       </div>
       <div className={`${classes.corner} ${classes.foot}`}>
         <CoordinateReadout grid={survey?.grid ?? null} />
@@ -137,7 +170,7 @@ export function MapView({ survey, messages }: MapViewProps) {
       </div>
       {survey && !survey.grid ? (
         <div className={`${classes.corner} ${classes.hint}`}>
-          <p>This survey is empty. Drop a track, an outline or findspots here, and the map goes there.</p>
+          <EmptySurvey />
         </div>
       ) : null}
       <div className={`${classes.corner} ${classes.messages}`}>{messages}</div>

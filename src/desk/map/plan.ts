@@ -1,20 +1,25 @@
 import type { Coordinate } from 'ol/coordinate.js'
 import { createEmpty, extend, isEmpty } from 'ol/extent.js'
 import type Feature from 'ol/Feature.js'
+import DoubleClickZoom from 'ol/interaction/DoubleClickZoom.js'
 import { defaults as defaultInteractions } from 'ol/interaction/defaults.js'
 import OlMap from 'ol/Map.js'
 import type MapBrowserEvent from 'ol/MapBrowserEvent.js'
 import Overlay from 'ol/Overlay.js'
 import type VectorSource from 'ol/source/Vector.js'
 import View from 'ol/View.js'
-import type { AreaView, CoverView, FindspotView, GapView, TrackView } from '#contract'
+import type { AreaView, CoverView, FindspotView, GapView, PlaceView, TrackView } from '#contract'
 import type { Look } from '#ui'
 import type { AreaDraft } from '../land/area-draft.ts'
+import type { Measure } from '../measure/measure-state.ts'
 import type { LayerName, Selection } from '../state/desk-state.ts'
 import { CoverLayer } from './cover-layer.ts'
 import { DraftLayer } from './draft-layer.ts'
 import { findspotLayer } from './findspot-layer.ts'
 import { gridLabelLayer, groundLayer } from './ground-layer.ts'
+import { MeasureLayer } from './measure-layer.ts'
+import { placeLayer } from './place-layer.ts'
+import { gridSight, placeSight } from './place-sight.ts'
 import { planColours } from './plan-colours.ts'
 import { planProjection } from './plan-projection.ts'
 import { areaLayer, gapLayer } from './polygon-layer.ts'
@@ -32,6 +37,9 @@ export interface PlanHandlers {
   readonly moved: (view: { readonly centre: Coordinate; readonly metresPerPixel: number }) => void
   readonly draftClosed: (polygons: AreaDraft['polygons']) => void
   readonly draftChanged: (polygons: AreaDraft['polygons']) => void
+  /** While measuring: a place was clicked, or the first point again. */
+  readonly measured: (place: Coordinate) => void
+  readonly figureClosed: () => void
 }
 
 const reachPixels = 11
@@ -53,6 +61,8 @@ export class Plan {
   })
   /** Pixels at the right that the legend covers. */
   legendRoom = 0
+  /** Pixels at the left that cards cover. */
+  cardRoom = 0
   readonly #map: OlMap
   readonly #handlers: PlanHandlers
   #colours = planColours()
@@ -65,9 +75,12 @@ export class Plan {
   readonly #areas = areaLayer()
   readonly #findspots = findspotLayer(() => this.#colours)
   readonly #selection = selectionLayer()
+  readonly #place = placeLayer()
+  readonly #measure = new MeasureLayer()
   readonly #draft: DraftLayer
   #look: Look = 'light'
   #drafting = false
+  #measuring = false
 
   constructor(target: HTMLElement, handlers: PlanHandlers) {
     this.#handlers = handlers
@@ -90,7 +103,9 @@ export class Plan {
       this.#areas.layer,
       this.#findspots.layer,
       this.#selection.layer,
+      this.#place.layer,
       this.#draft.layer,
+      this.#measure.layer,
       gridLabelLayer(
         () => this.#colours,
         () => this.#epsg !== 0,
@@ -99,11 +114,14 @@ export class Plan {
     this.#map.addOverlay(this.popup)
     this.#map.on('click', (event) => this.#choose(event))
     this.#map.on('pointermove', (event) => this.#point(event))
-    target.addEventListener('pointerleave', () => handlers.pointed(null))
+    target.addEventListener('pointerleave', () => {
+      this.#measure.pointAt(null)
+      handlers.pointed(null)
+    })
     this.#map.on('moveend', () => this.#settle())
   }
 
-  /** Takes up a survey's grid and goes to its bounds. Until a grid is known, metres around nothing. */
+  /** Takes up a survey's grid and goes to its bounds, or to the whole country while it holds nothing. Until a grid is known, metres around nothing. */
   takeGrid(epsg: number, bounds: PlanBounds | null): void {
     this.#epsg = epsg
     this.#projection = planProjection(epsg)
@@ -120,7 +138,8 @@ export class Plan {
     )
     this.#findspots.place(this.#projection)
     this.#cover.clear()
-    if (bounds) this.goTo(bounds, false)
+    const sight = bounds ?? gridSight(epsg)
+    if (sight) this.goTo(sight, false)
   }
 
   /** Reads the colours of the look now shown and draws everything in them. */
@@ -130,8 +149,16 @@ export class Plan {
       this.#look = look
       this.#cover.repaint()
     }
-    for (const part of [this.#tracks, this.#gaps, this.#areas, this.#selection, this.#draft])
-      part.paint(this.#colours)
+    const parts = [
+      this.#tracks,
+      this.#gaps,
+      this.#areas,
+      this.#selection,
+      this.#place,
+      this.#draft,
+      this.#measure,
+    ]
+    for (const part of parts) part.paint(this.#colours)
     this.#findspots.redraw()
     this.#map.render()
   }
@@ -185,6 +212,27 @@ export class Plan {
     this.#draft.show(draft)
   }
 
+  /** Marks the place that was asked for; null marks none. */
+  showPlace(place: PlaceView | null): void {
+    this.#place.show(place)
+  }
+
+  /** Goes to a place, so near that what is about it is seen; stays where the grid does not reach it. */
+  goToPlace(place: PlaceView): void {
+    const sight = placeSight(place)
+    if (sight) this.goTo(sight)
+  }
+
+  /** Shows what is measured, with a text for each leg; until null is shown clicks set points and choose nothing. */
+  showMeasure(measure: Measure | null, texts: readonly string[]): void {
+    this.#measuring = measure !== null
+    this.#measure.show(measure, texts)
+    for (const interaction of this.#map.getInteractions().getArray())
+      if (interaction instanceof DoubleClickZoom) interaction.setActive(!this.#measuring)
+    const viewport = this.#map.getViewport()
+    if (viewport) viewport.style.cursor = this.#measuring ? 'crosshair' : ''
+  }
+
   finishDraft(): void {
     this.#draft.finish()
   }
@@ -197,10 +245,10 @@ export class Plan {
   goTo([west, south, east, north]: PlanBounds, gliding = true): void {
     const [width = 0, height = 0] = this.#map.getSize() ?? []
     const room = Math.min(48, width / 8, height / 8)
-    // Where there is width to spare, what is shown keeps clear of the legend.
-    const right = width > 700 ? this.legendRoom : 0
+    // Where there is width to spare, what is shown keeps clear of the legend and the cards.
+    const [left, right] = width > 700 ? [this.cardRoom, this.legendRoom] : [0, 0]
     this.#map.getView().fit([west, south, east, north], {
-      padding: [room, room + right, room, room],
+      padding: [room, room + right, room, room + left],
       minResolution: 0.06,
       duration: gliding ? motionMs() : 0,
     })
@@ -274,12 +322,23 @@ export class Plan {
   }
 
   #choose(event: MapBrowserEvent): void {
-    if (!this.#drafting) this.#handlers.chosen(this.#hit(event.coordinate))
+    if (this.#measuring) this.#setPoint(event.coordinate)
+    else if (!this.#drafting) this.#handlers.chosen(this.#hit(event.coordinate))
+  }
+
+  #setPoint(place: Coordinate): void {
+    const reach = reachPixels * (this.#map.getView().getResolution() ?? 1)
+    if (this.#measure.closesAt(place, reach)) this.#handlers.figureClosed()
+    else this.#handlers.measured(place)
   }
 
   #point(event: MapBrowserEvent): void {
     this.#handlers.pointed(event.coordinate)
     if (event.dragging) return
+    if (this.#measuring) {
+      this.#measure.pointAt(event.coordinate)
+      return
+    }
     const over = !this.#drafting && this.#quickHit(event.coordinate) !== null
     const viewport = this.#map.getViewport()
     if (viewport) viewport.style.cursor = over ? 'pointer' : ''

@@ -1,11 +1,16 @@
 import { useEffect } from 'react'
+import type { SurveyView } from '#contract'
+import { queryClient } from '../api/queries.ts'
 import { chooseFiles } from '../files/choose-files.ts'
 import { areaDraft, dropDraft } from '../land/area-draft.ts'
 import { copyPlace } from '../map/coordinate-readout.tsx'
 import { plan } from '../map/map-state.ts'
+import { closeFigure, endMeasure, measure, takeBackPoint, toggleMeasure } from '../measure/measure-state.ts'
+import { dropPlace } from '../places/shown-place.ts'
 import { openDialog, selection, showStage, singleKeys } from '../state/desk-state.ts'
 import { undoLast } from '../survey/undo.ts'
 import { stepGap } from '../visits/gap-list.tsx'
+import { focusPlaceSearch } from './place-search.tsx'
 
 export interface DeskKey {
   readonly keys: readonly string[]
@@ -22,19 +27,26 @@ export const deskKeys: readonly DeskKey[] = [
   { keys: ['B'], does: 'Gap before' },
   { keys: ['A'], does: 'Add files' },
   { keys: ['E'], does: 'Export' },
-  { keys: ['M'], does: 'To the map' },
+  { keys: ['/'], does: 'Go to a place' },
+  { keys: ['M'], does: 'Measure, or end it' },
+  { keys: ['G'], does: 'To the map' },
   { keys: ['C'], does: 'Copy the place under the pointer' },
   { keys: ['Ctrl', 'Z'], does: 'Undo' },
-  { keys: ['Esc'], does: 'Close, or let go of what is chosen' },
+  { keys: ['Esc'], does: 'Close, end, or let go of what is chosen' },
 ]
 
 /** Keys of the map, which hold while it has the focus. */
 export const mapKeys: readonly DeskKey[] = [
   { keys: ['←', '→', '↑', '↓'], does: 'Move the map' },
   { keys: ['+', '−'], does: 'Nearer, farther' },
-  { keys: ['Enter'], does: 'Close the outline being drawn' },
-  { keys: ['Backspace'], does: 'Take back its last corner' },
+  { keys: ['Enter'], does: 'Close the outline being drawn, or the figure being measured' },
+  { keys: ['Backspace'], does: 'Take back its last corner or point' },
 ]
+
+function measureKey(): void {
+  const grid = queryClient.getQueryData<SurveyView>(['survey'])?.grid
+  if (grid && !areaDraft.get()) toggleMeasure()
+}
 
 const single: Readonly<Record<string, () => void>> = {
   '?': () => openDialog.set('keys'),
@@ -46,7 +58,9 @@ const single: Readonly<Record<string, () => void>> = {
   a: chooseFiles,
   e: () => openDialog.set('export'),
   c: () => void copyPlace(),
-  m: () => document.getElementById('map')?.focus(),
+  '/': focusPlaceSearch,
+  m: measureKey,
+  g: () => document.getElementById('map')?.focus(),
 }
 
 function isTyping(target: EventTarget | null): boolean {
@@ -57,14 +71,24 @@ function isTyping(target: EventTarget | null): boolean {
 
 function letGo(): void {
   if (areaDraft.get()) dropDraft()
-  else selection.set(null)
+  else if (measure.get()) endMeasure()
+  else if (selection.get()) selection.set(null)
+  else dropPlace()
 }
 
-function drawingKey(event: KeyboardEvent): boolean {
-  if (areaDraft.get()?.phase !== 'draw' || isTyping(event.target)) return false
-  if (event.target instanceof HTMLButtonElement) return false
-  if (event.key === 'Enter') plan.get()?.finishDraft()
-  else if (event.key === 'Backspace') plan.get()?.removeLastCorner()
+/** What Enter and Backspace do while an outline is drawn or a line measured; null where neither is. */
+function drawingActs(): { readonly close: () => void; readonly takeBack: () => void } | null {
+  if (measure.get()) return { close: closeFigure, takeBack: takeBackPoint }
+  if (areaDraft.get()?.phase !== 'draw') return null
+  return { close: () => plan.get()?.finishDraft(), takeBack: () => plan.get()?.removeLastCorner() }
+}
+
+function drawingKey({ key, target }: KeyboardEvent): boolean {
+  const acts = drawingActs()
+  if (!acts || isTyping(target)) return false
+  if (target instanceof HTMLElement && target.closest('button, summary, a')) return false
+  if (key === 'Enter') acts.close()
+  else if (key === 'Backspace') acts.takeBack()
   else return false
   return true
 }

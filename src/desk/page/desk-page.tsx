@@ -11,12 +11,15 @@ import { FindsPanel } from '../finds/finds-panel.tsx'
 import { dropDraft } from '../land/area-draft.ts'
 import { LandPanel } from '../land/land-panel.tsx'
 import { MapView } from '../map/map-view.tsx'
+import { endMeasure } from '../measure/measure-state.ts'
+import { dropPlace } from '../places/shown-place.ts'
 import { coverFault } from '../state/cover-run.ts'
 import { openDialog, panelOpen, selection, stage } from '../state/desk-state.ts'
 import { clearNotices } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
 import { useWide } from '../state/wide.ts'
 import { VisitsPanel } from '../visits/visits-panel.tsx'
+import { Cards, useCardsAt } from './cards.tsx'
 import { useDeskKeys } from './desk-keys.ts'
 import classes from './desk-page.module.css'
 import { Messages } from './messages.tsx'
@@ -77,6 +80,8 @@ export function DeskPage() {
   const open = useStore(panelOpen)
   const dialog = useStore(openDialog)
   const [tall, setTall] = useState(false)
+  const cardsAt = useCardsAt()
+  const cards = <Cards survey={survey} />
   useDeskKeys()
   const file = survey?.file
   // What was chosen and what came in belong to the survey that was open.
@@ -85,10 +90,18 @@ export function DeskPage() {
     forgetOtherLists(file)
     selection.set(null)
     dropDraft()
+    dropPlace()
+    endMeasure()
     closeSummary()
     clearNotices()
     coverFault.set(null)
   }, [file])
+  const gridless = survey?.grid === null
+  useEffect(() => {
+    if (!gridless) return
+    dropPlace()
+    endMeasure()
+  }, [gridless])
   useEffect(() => {
     if (survey) document.title = `${survey.title} · Lynchet`
   }, [survey])
@@ -100,11 +113,20 @@ export function DeskPage() {
       </a>
       <StageRail />
       <TopBar survey={survey} />
-      <div id="panel" className={classes.panel} hidden={!open} data-tall={tall || undefined}>
-        <StagePanel survey={survey} aside={<PanelButtons tall={tall} setTall={setTall} />} />
+      <div
+        id="panel"
+        className={classes.panel}
+        hidden={!open && cardsAt !== 'panel'}
+        data-tall={tall || undefined}
+      >
+        {cardsAt === 'panel' ? <div className={classes.cards}>{cards}</div> : null}
+        <div className={classes.stage} hidden={cardsAt === 'panel'}>
+          <StagePanel survey={survey} aside={<PanelButtons tall={tall} setTall={setTall} />} />
+        </div>
       </div>
       <MapView
         survey={survey}
+        cards={cardsAt === 'map' ? cards : null}
         messages={
           <>
             <Messages />

@@ -1,7 +1,8 @@
 import { IconPolygon, IconSquareRotated, IconWalk } from '@tabler/icons-react'
-import { goToStage, panelOpen, type Stage, stage, stages } from '../state/desk-state.ts'
+import { goToStage, panelOpen, type Stage, showStage, stage, stages } from '../state/desk-state.ts'
 import { useStore } from '../state/store.ts'
 import { BrandMark } from './brand-mark.tsx'
+import { useCardsAt } from './cards.tsx'
 import classes from './stage-rail.module.css'
 
 const shown: Record<Stage, { readonly name: string; readonly icon: typeof IconWalk }> = {
@@ -13,7 +14,8 @@ const shown: Record<Stage, { readonly name: string; readonly icon: typeof IconWa
 /** The stages of the work, in its order. The one that is open folds its panel away. */
 export function StageRail() {
   const current = useStore(stage)
-  const open = useStore(panelOpen)
+  const covered = useCardsAt() === 'panel'
+  const open = useStore(panelOpen) && !covered
   return (
     <nav className={classes.rail} aria-label="Stages">
       <div className={classes.mark}>
@@ -30,7 +32,7 @@ export function StageRail() {
                 aria-current={name === current ? 'true' : undefined}
                 aria-expanded={name === current && open}
                 aria-controls="panel"
-                onClick={() => goToStage(name)}
+                onClick={() => (covered ? showStage : goToStage)(name)}
               >
                 <Icon size={24} stroke={1.75} aria-hidden="true" />
                 {label}

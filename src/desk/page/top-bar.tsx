@@ -13,6 +13,7 @@ import { openDialog } from '../state/desk-state.ts'
 import { useWide } from '../state/wide.ts'
 import { undoLast } from '../survey/undo.ts'
 import { LookMenu } from './look-menu.tsx'
+import { PlaceSearch } from './place-search.tsx'
 import classes from './top-bar.module.css'
 
 interface BarButtonProps {
@@ -60,6 +61,7 @@ export function TopBar({ survey }: { readonly survey: SurveyView | null }) {
         <span className="only-read">Other surveys</span>
       </button>
       <span className={classes.space} />
+      <PlaceSearch survey={survey} />
       <BarButton label="Add files" icon={<IconFilePlus size={20} aria-hidden="true" />} run={chooseFiles} />
       <BarButton
         label="Export"

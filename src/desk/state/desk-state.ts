@@ -33,8 +33,12 @@ export const singleKeys = rememberedFlag('single-keys', true)
 export const tourSeen = rememberedFlag('tour-seen', false)
 export const legendOpen = rememberedFlag('legend-open', true)
 
+/** Where cards have no room on the map they take the place of the panel: true until a stage is asked for. */
+export const cardsInFront = createStore(false)
+
 /** Goes to a stage and opens its panel; the stage already open folds its panel away. */
 export function goToStage(next: Stage): void {
+  cardsInFront.set(false)
   if (stage.get() === next) panelOpen.set((open) => !open)
   else {
     stage.set(next)
@@ -44,6 +48,7 @@ export function goToStage(next: Stage): void {
 
 /** Shows a stage's panel, whatever was open. */
 export function showStage(next: Stage): void {
+  cardsInFront.set(false)
   stage.set(next)
   panelOpen.set(true)
 }

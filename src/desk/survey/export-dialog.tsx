@@ -7,7 +7,7 @@ import { sentenceOf } from '../api/request.ts'
 import { openDialog } from '../state/desk-state.ts'
 import { tell } from '../state/notices.ts'
 import classes from './dialogs.module.css'
-import { saveExport } from './save-file.ts'
+import { saveExport, saveLandownerReport } from './save-file.ts'
 
 const formats: readonly { readonly format: ExportFormat; readonly label: string }[] = [
   { format: 'gpx', label: 'GPX' },
@@ -16,27 +16,55 @@ const formats: readonly { readonly format: ExportFormat; readonly label: string 
   { format: 'csv', label: 'CSV' },
 ]
 
-function kindsOf(survey: SurveyView): { what: ExportWhat; label: string; count: number }[] {
-  return [
+/** What can be written: a list of the survey's things as a file of data, or the landowner's report. */
+type Wanted = ExportWhat | 'landowner-report'
+
+interface Kind {
+  readonly what: Wanted
+  readonly label: string
+  /** Null for what is not counted. */
+  readonly count: number | null
+  readonly empty: boolean
+}
+
+function kindsOf(survey: SurveyView): Kind[] {
+  const lists: { what: ExportWhat; label: string; count: number }[] = [
     { what: 'gaps', label: 'Gaps', count: survey.cover?.gaps.count ?? 0 },
     { what: 'findspots', label: 'Findspots', count: survey.counts.findspots },
     { what: 'finds', label: 'Finds', count: survey.counts.finds },
     { what: 'areas', label: 'Search areas', count: survey.counts.areas },
     { what: 'tracks', label: 'Tracks', count: survey.counts.tracks },
   ]
+  const nothing = lists.every(({ count }) => count === 0)
+  return [
+    ...lists.map((kind) => ({ ...kind, empty: kind.count === 0 })),
+    { what: 'landowner-report', label: 'Landowner’s report', count: null, empty: nothing },
+  ]
+}
+
+const words = {
+  nothing: 'This survey holds nothing yet that could be written.',
+  data: 'The file holds exact places. Give it only to those who may know them.',
+  report:
+    'A PDF with the ground covered, the gaps, and what kinds of things were found. No findspots are on it, so it can be given to the landowner.',
+} as const
+
+function wordsFor(what: Wanted | null): string {
+  return what === null ? words.nothing : what === 'landowner-report' ? words.report : words.data
 }
 
 /** Chooses what to write and in which form; the browser saves the file. */
 export function ExportDialog({ survey }: { readonly survey: SurveyView }) {
   const kinds = kindsOf(survey)
-  const [what, setWhat] = useState<ExportWhat | null>(kinds.find(({ count }) => count > 0)?.what ?? null)
+  const [what, setWhat] = useState<Wanted | null>(kinds.find(({ empty }) => !empty)?.what ?? null)
   const [format, setFormat] = useState<ExportFormat>('gpx')
   const [fault, setFault] = useState<string | null>(null)
   const save = async (event: FormEvent): Promise<void> => {
     event.preventDefault()
     if (what === null) return
     try {
-      tell('good', `Wrote ${await saveExport(what, format)}.`)
+      const name = await (what === 'landowner-report' ? saveLandownerReport() : saveExport(what, format))
+      tell('good', `Wrote ${name}.`)
       openDialog.set(null)
     } catch (cause) {
       setFault(sentenceOf(cause))
@@ -54,16 +82,16 @@ export function ExportDialog({ survey }: { readonly survey: SurveyView }) {
                 name="what"
                 value={kind.what}
                 checked={what === kind.what}
-                disabled={kind.count === 0}
+                disabled={kind.empty}
                 onChange={() => setWhat(kind.what)}
               />
               {kind.label}
-              <span className={classes.count}>{wholeNumber(kind.count)}</span>
+              <span className={classes.count}>{kind.count === null ? 'PDF' : wholeNumber(kind.count)}</span>
             </label>
           ))}
         </div>
       </fieldset>
-      <fieldset className={classes.group}>
+      <fieldset className={classes.group} hidden={what === 'landowner-report'}>
         <legend>File format</legend>
         <div className={classes.choices}>
           {formats.map(({ format: name, label }) => (
@@ -81,11 +109,7 @@ export function ExportDialog({ survey }: { readonly survey: SurveyView }) {
         </div>
       </fieldset>
       {fault === null ? null : <Notice tone="fault">{fault}</Notice>}
-      {what === null ? (
-        <Notice tone="plain">This survey holds nothing yet that could be written.</Notice>
-      ) : (
-        <Notice tone="plain">The file holds exact places. Give it only to those who may know them.</Notice>
-      )}
+      <Notice tone="plain">{wordsFor(what)}</Notice>
       <Button
         type="submit"
         disabled={what === null}

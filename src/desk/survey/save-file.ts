@@ -10,8 +10,16 @@ export function fileNameIn(disposition: string | null): string | null {
 
 /** Fetches an export and hands it to the browser to save; returns its name. Faults: RequestError. */
 export async function saveExport(what: ExportWhat, format: ExportFormat): Promise<string> {
-  const reply = await deskApi.exported(what, format)
-  const name = fileNameIn(reply.headers.get('content-disposition')) ?? `${what}.${format}`
+  return save(await deskApi.exported(what, format), `${what}.${format}`)
+}
+
+/** The same with the landowner's report, a PDF. */
+export async function saveLandownerReport(): Promise<string> {
+  return save(await deskApi.landownerReport(), 'landowner.pdf')
+}
+
+async function save(reply: Response, usualName: string): Promise<string> {
+  const name = fileNameIn(reply.headers.get('content-disposition')) ?? usualName
   const address = URL.createObjectURL(await reply.blob())
   const link = document.createElement('a')
   link.href = address

@@ -20,6 +20,11 @@ export const lineSymbols = {
   selected: { colour: 'selected', width: 3.5, dash: [], casing: 7 },
   /** A chosen track: thinner, since its lanes lie side by side. */
   selectedTrack: { colour: 'selected', width: 2, dash: [], casing: 3.5 },
+  /** The square that a reference names. */
+  square: { colour: 'selected', width: 2, dash: [2, 3], casing: 4.5 },
+  /** A line being measured, banded like a ranging rod: the rod, and the pale bands upon it. */
+  rod: { colour: 'ink', width: 4, dash: [], casing: 7 },
+  rodBands: { colour: 'halo', width: 1.75, dash: [9, 9], casing: 0 },
 } as const satisfies Record<string, LineSymbol>
 export type LineSymbolName = keyof typeof lineSymbols
 

@@ -5,13 +5,14 @@ import {
   countText,
   durationText,
   lengthText,
+  measuredText,
   momentText,
   shareText,
   squareMetresText,
   threeFigures,
   wholeNumber,
 } from './figures.ts'
-import { gridNumber, latLonText, plainPair } from './places.ts'
+import { bearingText, convergenceText, gridNumber, latLonText, plainPair } from './places.ts'
 
 const plain = (text: string): string => text.replaceAll('\u202f', ' ')
 
@@ -85,6 +86,30 @@ test('places', () => {
   expect(plainPair(571_204.34, 345_678)).toBe('571204.3 345678.0')
   expect(latLonText(52.930121, -0.3512)).toBe('52.93012 N, 0.35120 W')
 })
+
+test.each([
+  [0, '0.00 m'],
+  [3.416, '3.42 m'],
+  [9.996, '10.0 m'],
+  [123.44, '123.4 m'],
+  [1234.5, '1,234.5 m'],
+  [9999.97, '10.000 km'],
+  [152_345.6, '152.346 km'],
+])('a measured %d m reads %s', (metres, text) => expect(plain(measuredText(metres))).toBe(text))
+
+test.each([
+  [0, '000.0°'],
+  [48.26, '048.3°'],
+  [359.94, '359.9°'],
+  [359.96, '000.0°'],
+  [-1, '359.0°'],
+])('bearing %d reads %s', (degrees, text) => expect(bearingText(degrees)).toBe(text))
+
+test.each([
+  [1.8848, 'Grid north lies 1.88° east of true north here.'],
+  [-0.25, 'Grid north lies 0.25° west of true north here.'],
+  [-0.001, 'Grid north and true north are the same here.'],
+])('convergence %d reads %s', (degrees, text) => expect(convergenceText(degrees)).toBe(text))
 
 test('a time that is none is shown as it came', () => {
   expect(momentText('not a time')).toBe('not a time')

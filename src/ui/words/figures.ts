@@ -1,12 +1,12 @@
 /** How quantities are written on screen. SI values in, words out; nothing else in the desk rounds. */
 
 const narrow = '\u202f'
-const fixed = [0, 1, 2].map(
+const fixed = [0, 1, 2, 3].map(
   (digits) =>
     new Intl.NumberFormat('en-GB', { minimumFractionDigits: digits, maximumFractionDigits: digits }),
 )
 
-function withDigits(value: number, digits: 0 | 1 | 2): string {
+function withDigits(value: number, digits: 0 | 1 | 2 | 3): string {
   return fixed[digits]!.format(value)
 }
 
@@ -36,6 +36,13 @@ export function squareMetresText(squareMetres: number): string {
 export function lengthText(metres: number): string {
   if (metres >= 999.5) return `${threeFigures(metres / 1000)}${narrow}km`
   return `${withDigits(metres, metres < 9.95 ? 1 : 0)}${narrow}m`
+}
+
+/** A length that was measured, as finely as a map can tell it: 3.42 m, 123.4 m, 1,234.5 m, 12.345 km. In metres. */
+export function measuredText(metres: number): string {
+  if (metres < 9.995) return `${withDigits(metres, 2)}${narrow}m`
+  if (metres < 9999.95) return `${withDigits(metres, 1)}${narrow}m`
+  return `${withDigits(metres / 1000, 3)}${narrow}km`
 }
 
 /** A share 0 to 1 in per cent, one decimal. Only a true nothing reads 0 and only a true whole reads 100. */
