@@ -97,12 +97,12 @@ function planePipeline(
   return plane.channels === 3 ? pipeline.removeAlpha() : pipeline.extractChannel(plane.from as 0)
 }
 
-export function uprightSize({ columns, rows, orientation }: PictureForm): { width: number; height: number } {
+function uprightSize({ columns, rows, orientation }: PictureForm): { width: number; height: number } {
   return orientation >= 5 ? { width: rows, height: columns } : { width: columns, height: rows }
 }
 
 /** True where an overview would be the picture itself. */
-export function isSmall({ columns, rows }: Pick<PictureForm, 'columns' | 'rows'>): boolean {
+function isSmall({ columns, rows }: Pick<PictureForm, 'columns' | 'rows'>): boolean {
   return Math.max(columns, rows) <= overviewSide
 }
 

@@ -112,7 +112,7 @@ export function judged(
 }
 
 /** Middle of some pairs, and the factor that makes their mean distance from it the root of two (Hartley 1997, section 4). */
-export function normalisationOf(pairs: readonly Pair[]): { readonly middle: Pair; readonly scale: number } {
+function normalisationOf(pairs: readonly Pair[]): { readonly middle: Pair; readonly scale: number } {
   const n = pairs.length
   const x = pairs.reduce((sum, pair) => sum + pair[0], 0) / n
   const y = pairs.reduce((sum, pair) => sum + pair[1], 0) / n

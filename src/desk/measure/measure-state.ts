@@ -42,7 +42,7 @@ export function clearMeasure(): void {
 }
 
 /** Measure with one more point; a point set where the last one is changes nothing, and one after a closed figure begins anew. */
-export function withPoint({ points, closed }: Measure, point: Position): Measure {
+function withPoint({ points, closed }: Measure, point: Position): Measure {
   if (closed) return { points: [point], closed: false }
   const [e = Infinity, n = Infinity] = points.at(-1) ?? []
   if (Math.hypot(point[0] - e, point[1] - n) < samePlaceM) return { points, closed }

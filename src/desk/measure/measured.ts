@@ -16,7 +16,7 @@ export interface Measured {
   readonly fault: string | null
 }
 
-export function sumOfLegs(legs: readonly (LineView | null)[]): Pick<Measured, 'groundM' | 'gridM'> {
+function sumOfLegs(legs: readonly (LineView | null)[]): Pick<Measured, 'groundM' | 'gridM'> {
   let [groundM, gridM] = [0, 0]
   for (const leg of legs) {
     if (leg === null) return { groundM: null, gridM: null }
