@@ -101,11 +101,6 @@ function uprightSize({ columns, rows, orientation }: PictureForm): { width: numb
   return orientation >= 5 ? { width: rows, height: columns } : { width: columns, height: rows }
 }
 
-/** True where an overview would be the picture itself. */
-function isSmall({ columns, rows }: Pick<PictureForm, 'columns' | 'rows'>): boolean {
-  return Math.max(columns, rows) <= overviewSide
-}
-
 /**
  * Makes the files of a picture in `folder`: an overview, or its whole detail.
  *
