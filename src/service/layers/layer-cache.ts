@@ -16,7 +16,7 @@ import path from 'node:path'
 import { SurveyError } from '#core/faults'
 
 /** The most that the cache of one folder of surveys takes up, and never more than half of what is free besides. */
-export const usualCacheBytes = 10 * 2 ** 30
+const usualCacheBytes = 10 * 2 ** 30
 /** What a crashed program left unfinished is cleared away after this long. */
 const unfinishedMs = 24 * 3600 * 1000
 const unfinished = 'unfinished-'
