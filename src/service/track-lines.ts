@@ -6,15 +6,17 @@ import { projected } from './projecting.ts'
 /** Most lines kept at once; a thinned line is small, the fixes of a long track are read anew for each tolerance. */
 const kept = 200
 
-/** Lines of tracks for the map, thinned and kept while the survey stays as it is. */
+/** Lines of tracks for the map, thinned and kept while the survey stays as it is: one survey at a time. */
 export class TrackLines {
   readonly #lines = new Map<string, Float64Array>()
+  #survey: SurveyFile | null = null
   #revision = -1
 
   /** Interleaved easting, northing; a NaN pair between segments and where the grid does not reach. */
   line(survey: SurveyFile, grid: PlanarGrid, id: number, toleranceM: number): Float64Array {
     const revision = survey.groundRevision()
-    if (revision !== this.#revision) this.#lines.clear()
+    if (survey !== this.#survey || revision !== this.#revision) this.#lines.clear()
+    this.#survey = survey
     this.#revision = revision
     const key = `${id}@${toleranceM}`
     const known = this.#lines.get(key)
