@@ -11,7 +11,7 @@ import Stroke from 'ol/style/Stroke.js'
 import Style from 'ol/style/Style.js'
 import Text from 'ol/style/Text.js'
 import { lineSymbols } from '#ui'
-import { legsOf, type Measure, mayClose } from '../measure/measure-state.ts'
+import { legsOf, type Measure, mayClose } from '../measure/measured-line.ts'
 import { lineStyles } from './line-style.ts'
 import { faded, type PlanColours } from './plan-colours.ts'
 

@@ -3,17 +3,11 @@ import type { LineView, SurveyGridView } from '#contract'
 import { areaText, Card, convergenceText, type Fact, FactList, Notice } from '#ui'
 import { copyText } from '../state/copy.ts'
 import classes from './measure-card.module.css'
-import {
-  clearMeasure,
-  closeFigure,
-  endMeasure,
-  type Measure,
-  mayClose,
-  takeBackPoint,
-} from './measure-state.ts'
+import { clearMeasure, closeFigure, endMeasure, takeBackPoint } from './measure-state.ts'
 import { bearingsOf, compassText, lengthOrDash, nextText } from './measure-words.ts'
-import { figureArea, useMeasured } from './measured.ts'
+import { figureArea, type Measure, mayClose } from './measured-line.ts'
 import { TypedPlaces } from './typed-places.tsx'
+import { useMeasured } from './use-measured.ts'
 
 /** The length along the ground, large, and the plane of the grid's beside it. */
 function Length({

@@ -3,7 +3,7 @@ import { MeasureCard } from '../measure/measure-card.tsx'
 import { measure } from '../measure/measure-state.ts'
 import { PlaceCard } from '../places/place-card.tsx'
 import { shownPlace } from '../places/shown-place.ts'
-import { cardsInFront } from '../state/desk-state.ts'
+import { cardsInFront, upperCard } from '../state/desk-state.ts'
 import { useStore } from '../state/store.ts'
 import { useRoomy } from '../state/wide.ts'
 
@@ -21,10 +21,9 @@ export function Cards({ survey }: { readonly survey: SurveyView | null }) {
   const measuring = useStore(measure)
   const place = useStore(shownPlace)
   const grid = survey?.grid ?? null
-  return (
-    <>
-      {measuring && grid ? <MeasureCard now={measuring} grid={grid} /> : null}
-      {place ? <PlaceCard place={place} grid={grid} /> : null}
-    </>
-  )
+  const cards = [
+    place ? <PlaceCard key="place" place={place} grid={grid} /> : null,
+    measuring && grid ? <MeasureCard key="measure" now={measuring} grid={grid} /> : null,
+  ]
+  return useStore(upperCard) === 'place' ? cards : cards.toReversed()
 }

@@ -119,7 +119,12 @@ export function DeskPage() {
         hidden={!open && cardsAt !== 'panel'}
         data-tall={tall || undefined}
       >
-        {cardsAt === 'panel' ? <div className={classes.cards}>{cards}</div> : null}
+        {cardsAt === 'panel' ? (
+          <section className={classes.cards} aria-label="Places and measures">
+            <h1 className="only-read">Places and measures</h1>
+            {cards}
+          </section>
+        ) : null}
         <div className={classes.stage} hidden={cardsAt === 'panel'}>
           <StagePanel survey={survey} aside={<PanelButtons tall={tall} setTall={setTall} />} />
         </div>

@@ -13,9 +13,10 @@ const boxOpen = createStore(false)
 
 /** Puts the cursor into the box, wherever it is. */
 export function focusPlaceSearch(): void {
-  boxOpen.set(true)
+  const box = document.getElementById(boxId)
+  if (box) box.focus()
   // On a narrow page the box takes the focus as it appears.
-  document.getElementById(boxId)?.focus()
+  else boxOpen.set(true)
 }
 
 /** The box that takes a place in any notation: in the bar, or on a narrow page behind a button of it. */

@@ -1,7 +1,7 @@
 import type { PlaceView, SurveyView } from '#contract'
 import { deskApi } from '../api/desk-api.ts'
 import { queryClient, refreshSurvey } from '../api/queries.ts'
-import { cardsInFront, showStage } from '../state/desk-state.ts'
+import { bringCard, showStage } from '../state/desk-state.ts'
 import { createStore } from '../state/store.ts'
 
 /** The place that was asked for: marked on the map, with its card. */
@@ -44,7 +44,7 @@ export async function goToPlace(text: string): Promise<PlaceView | null> {
   if (begins) place = await beginAt(place, text)
   if (mine !== asked) return null
   if (begins) showStage('land')
-  else cardsInFront.set(true)
+  else bringCard('place')
   shownPlace.set(place)
   return place
 }

@@ -36,6 +36,16 @@ export const legendOpen = rememberedFlag('legend-open', true)
 /** Where cards have no room on the map they take the place of the panel: true until a stage is asked for. */
 export const cardsInFront = createStore(false)
 
+export type CardName = 'place' | 'measure'
+/** The card that was asked for last: it stands above the other. */
+export const upperCard = createStore<CardName>('place')
+
+/** Brings a card before all that may hide it. */
+export function bringCard(name: CardName): void {
+  upperCard.set(name)
+  cardsInFront.set(true)
+}
+
 /** Goes to a stage and opens its panel; the stage already open folds its panel away. */
 export function goToStage(next: Stage): void {
   cardsInFront.set(false)

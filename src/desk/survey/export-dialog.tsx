@@ -86,7 +86,7 @@ export function ExportDialog({ survey }: { readonly survey: SurveyView }) {
                 onChange={() => setWhat(kind.what)}
               />
               {kind.label}
-              <span className={classes.count}>{kind.count === null ? 'PDF' : wholeNumber(kind.count)}</span>
+              <span className={classes.count}>{kind.count === null ? '' : wholeNumber(kind.count)}</span>
             </label>
           ))}
         </div>
