@@ -21,8 +21,7 @@ export interface Surroundings {
  * stand a quarter of the reach apart: between them both are blended bilinearly.
  *
  * Units   `reach` whole overview pixels, at least 1.
- * Source  local mean and variance as in Wallis 1976, Symposium on Current Mathematical Problems in Image Science; sums by
- *         summed-area tables, Crow 1984, SIGGRAPH Computer Graphics 18.
+ * Source  the sums by summed-area tables: Crow 1984, SIGGRAPH Computer Graphics 18, 207 to 212.
  * Cost    one pass whatever the reach; 20 bytes a pixel while it works.
  */
 export function surroundings(
