@@ -78,11 +78,52 @@ export const droveway: { readonly line: readonly Place[]; readonly width: number
   width: 8,
 }
 
+/** The edge of the terrace, west to east: soil gathered above the line and was lost below it. A strip along it was left standing for birds. */
+export const terrace: { readonly line: readonly Place[]; readonly heightM: number; readonly widthM: number } =
+  {
+    line: pairs([-104, 36], [-60, 39], [0, 38], [50, 40], [94, 37]),
+    heightM: 0.7,
+    widthM: 4,
+  }
+
+/** The lane between the field and the scrap, from south to north, and its width. */
+export const lane: { readonly line: readonly Place[]; readonly width: number } = {
+  line: pairs([86, -150], [95, -54], [102.3, -8], [97.5, 48], [92, 120]),
+  width: 3.2,
+}
+
+/** Wheel tracks of the sprayer, in pairs along the contour: pairs so far apart, wheels so far apart, each so wide. Metres. */
+export const tramlines = { every: 24, from: -64, gauge: 1.8, wheel: 0.45 } as const
+
+/** Where cattle stood about a feeder, in the scrap: a ring, and nothing else. */
+export const feedingRing = { middle: { u: 117.5, v: -17 }, radius: 3.2, width: 1.1 } as const
+
+/** Trees that stand by themselves: middle and radius of the crown. */
+export const loneTrees: readonly { readonly middle: Place; readonly radius: number }[] = [
+  { middle: { u: 47, v: 33 }, radius: 3.6 },
+  { middle: { u: 22, v: -48 }, radius: 5.2 },
+  { middle: { u: -84, v: -40 }, radius: 4.4 },
+  { middle: { u: 122, v: -9 }, radius: 3.1 },
+]
+
 /** Easting and northing, metres in EPSG:27700, of a place in the field's frame. */
 export function toGrid({ u, v }: Place): readonly [easting: number, northing: number] {
   const sin = Math.sin(contourBearing)
   const cos = Math.cos(contourBearing)
   return [origin.easting + u * sin - v * cos, origin.northing + u * cos + v * sin]
+}
+
+/** The place of an easting and northing: the inverse of `toGrid`. */
+export function fromGrid(easting: number, northing: number): Place {
+  const sin = Math.sin(contourBearing)
+  const cos = Math.cos(contourBearing)
+  const [east, north] = [easting - origin.easting, northing - origin.northing]
+  return { u: east * sin + north * cos, v: north * sin - east * cos }
+}
+
+/** Bearing from grid north of the way from one place to another, radians. */
+export function bearingOf(from: Place, to: Place): number {
+  return Math.atan2(to.u - from.u, to.v - from.v) + contourBearing - Math.PI / 2
 }
 
 /** Height of the bare slope at a place, metres. Mound, bank and droveway are not in it. */
