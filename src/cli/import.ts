@@ -3,10 +3,11 @@ import type { ImportedFile, ImportReply } from '#contract'
 import { SurveyError } from '#core/faults'
 import { importFiles } from '#service'
 import type { CommandLineParts } from './command-line.ts'
-import { progressLine } from './terminal.ts'
+import { progressLine, UsageError } from './terminal.ts'
 
 /** What came in, in words: '1 track (4,210 fixes), 12 findspots'. */
-function addedInWords({ added }: ImportedFile): string {
+function addedInWords({ added, kind }: ImportedFile): string {
+  if (kind === 'world-file' || kind === 'coordinate-system') return 'says where a picture lies'
   const word = (n: number, one: string): string => `${n.toLocaleString('en-GB')} ${one}${n === 1 ? '' : 's'}`
   const parts = [
     added.tracks > 0
@@ -15,8 +16,15 @@ function addedInWords({ added }: ImportedFile): string {
     added.areas > 0 ? word(added.areas, 'area') : '',
     added.findspots > 0 ? word(added.findspots, 'findspot') : '',
     added.finds > 0 ? word(added.finds, 'find') : '',
+    added.layers > 0 ? word(added.layers, 'layer') : '',
   ].filter((part) => part !== '')
   return parts.length > 0 ? parts.join(', ') : 'nothing'
+}
+
+function epsgCode(word: string): number {
+  const code = Number(/^(?:EPSG:)?(\d{4,6})$/i.exec(word)?.[1])
+  if (Number.isInteger(code)) return code
+  throw new UsageError(`--epsg takes the number of a coordinate system, such as 27700, not "${word}".`)
 }
 
 function replyInWords(reply: ImportReply): string {
@@ -34,13 +42,17 @@ function replyInWords(reply: ImportReply): string {
 export function importCommand(root: Command, { terminal }: CommandLineParts): void {
   root
     .command('import')
-    .description('bring files into a survey: GPX, GeoJSON, KML, KMZ, CSV, zipped shapefiles')
+    .description(
+      'bring files into a survey: GPX, GeoJSON, KML, KMZ, CSV, zipped shapefiles, images, terrain models',
+    )
     .argument('<survey>', 'survey file (.gpkg); made when it does not exist')
     .argument('<file...>', 'files to read')
+    .option('--epsg <code>', 'coordinate system of images and terrain models that name none', epsgCode)
     .option('--json', 'print the result as JSON')
-    .action(async (survey: string, files: string[], options: { json?: true }) => {
+    .action(async (survey: string, files: string[], options: { json?: true; epsg?: number }) => {
       const line = progressLine(terminal)
-      const reply = await importFiles(survey, files, { progress: line.tell }).finally(line.clear)
+      const { json: _, ...wishes } = options
+      const reply = await importFiles(survey, files, { progress: line.tell, ...wishes }).finally(line.clear)
       terminal.out(options.json ? `${JSON.stringify(reply)}\n` : replyInWords(reply))
       const unread = reply.files.filter(({ kind }) => kind === null)
       if (unread.length > 0) {

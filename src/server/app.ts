@@ -9,6 +9,7 @@ import { eventRoutes } from './routes/events.ts'
 import { exportRoutes } from './routes/export.ts'
 import { importRoutes } from './routes/import.ts'
 import { jobRoutes } from './routes/jobs.ts'
+import { layerRoutes } from './routes/layers.ts'
 import { placeRoutes } from './routes/places.ts'
 import { surveyRoutes } from './routes/survey.ts'
 import { surveysRoutes } from './routes/surveys.ts'
@@ -63,6 +64,7 @@ export function createApp(parts: AppParts): FastifyInstance {
   coverRoutes(app, service, complain)
   jobRoutes(app, service)
   importRoutes(app, service, parts.upload, parts.running)
+  layerRoutes(app, service)
   eventRoutes(app, service, parts.heartbeatMs)
   exportRoutes(app, service)
   placeRoutes(app, service)

@@ -17,6 +17,7 @@ import type {
   TrackView,
   UndoReply,
 } from '#contract'
+import type { LayerService } from './layers/layer-service.ts'
 
 export type DeskEvent =
   | { readonly type: 'job'; readonly job: Job }
@@ -58,8 +59,13 @@ export interface DeskService {
   coverTile(id: string, level: number, column: number, row: number): Promise<Uint8Array | null>
   changeSettings(patch: Partial<Settings>): Settings
   undo(): UndoReply
-  /** Reads the file at `path` (already on this machine) under the name the user gave it. */
-  startImport(name: string, path: string): StartedJob<ImportedFile>
+  /**
+   * Reads the file at `path` (already on this machine, and the desk's to move) under the name the user gave it. `together` are the names of all
+   * files given at once with it: tiles of a terrain that abut become one layer, a world file knows whether its picture is to come.
+   */
+  startImport(name: string, path: string, together: readonly string[]): StartedJob<ImportedFile>
+  /** Images and terrain models of the open survey. */
+  readonly layers: LayerService
   /** Works the cover out anew from all walked tracks and all search areas. */
   startCover(): StartedJob<CoverView>
   /** False where no such job is running. */

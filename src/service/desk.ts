@@ -31,6 +31,7 @@ import { exportFile } from './export.ts'
 import { surveyGrid } from './ground.ts'
 import { importFile } from './import-file.ts'
 import { Jobs } from './jobs.ts'
+import { LayersOfSurvey } from './layers/layers-of-survey.ts'
 import { lineBetween, placeOf } from './places.ts'
 import { landownerReportOf } from './report.ts'
 import { changeSettings } from './settings.ts'
@@ -54,12 +55,14 @@ export class Desk implements DeskService {
   readonly #backups = new Backups((text) => process.stderr.write(`lynchet: ${text}\n`))
   readonly #watch: NodeJS.Timeout
   #survey: SurveyFile
+  #layers: LayersOfSurvey
   #told = -1
   #viewed: { readonly key: string; readonly view: SurveyView } | null = null
 
   private constructor(folder: SurveysFolder, survey: SurveyFile) {
     this.#folder = folder
     this.#survey = survey
+    this.#layers = this.#layersOf(survey)
     this.#watch = setInterval(() => this.#tellIfChanged(), watchEvery)
     this.#watch.unref()
     this.#backups.watch(survey)
@@ -98,6 +101,17 @@ export class Desk implements DeskService {
     if (revision === this.#told) return
     this.#told = revision
     this.#tell({ type: 'survey', revision })
+  }
+
+  #layersOf(survey: SurveyFile): LayersOfSurvey {
+    return new LayersOfSurvey(survey, {
+      start: (kind, label, work) => this.#jobs.start(kind, label, work),
+      changed: () => this.#tellIfChanged(),
+      // Nothing of the survey has changed, but its pages are to look again.
+      better: () => {
+        if (survey === this.#survey) this.#tell({ type: 'survey', revision: survey.revision() })
+      },
+    })
   }
 
   /** Runs a change and tells the listeners of it. */
@@ -165,10 +179,17 @@ export class Desk implements DeskService {
     return this.#changed(() => ({ undone: this.#survey.undo() }))
   }
 
-  startImport(name: string, file: string): StartedJob<ImportedFile> {
-    const survey = this.#survey
+  get layers(): LayersOfSurvey {
+    return this.#layers
+  }
+
+  startImport(name: string, file: string, together: readonly string[] = []): StartedJob<ImportedFile> {
+    const [survey, layers] = [this.#survey, this.#layers]
     return this.#jobs.start('import', `reading ${name}`, (options) =>
-      importFile(survey, name, file, options).finally(() => this.#tellIfChanged()),
+      importFile(survey, name, file, {
+        ...options,
+        ...{ move: true, together, cache: layers.cache, onLayer: ({ id }) => layers.prepare(id) },
+      }).finally(() => this.#tellIfChanged()),
     )
   }
 
@@ -250,8 +271,11 @@ export class Desk implements DeskService {
     this.#jobs.cancelAll()
     this.#survey.close()
     this.#survey = survey
+    this.#layers = this.#layersOf(survey)
     this.#backups.watch(survey)
-    this.#tellIfChanged()
+    this.#viewed = null
+    this.#told = survey.revision()
+    this.#tell({ type: 'survey', revision: this.#told })
     return this.view()
   }
 

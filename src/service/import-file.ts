@@ -5,6 +5,9 @@ import { type FileFault, isSurveyError, SurveyError } from '#core/faults'
 import { createSurveyFile, openSurveyFile, type SurveyFile } from '#store'
 import { readFileInThread, type WorkOptions } from '#work'
 import { surveyGrid } from './ground.ts'
+import { importLayerFile, type LayerWishes } from './layers/import-layer-file.ts'
+import { rasterKindOf } from './layers/raster-kind.ts'
+import { sidecarsGiven, takenOrder } from './layers/sidecars.ts'
 import { placeContent } from './place.ts'
 import { surroundings } from './surroundings.ts'
 
@@ -15,13 +18,35 @@ const readingShare = 0.8
 
 /**
  * Brings one file into an open survey: reads it in a thread, places what it holds in the survey's grid and stores it whole in
- * one step. A file in which nothing could be read has kind null and one fault; then nothing is stored.
+ * one step; images and terrain models become layers, by reference. A file in which nothing could be read has kind null and one fault;
+ * then nothing is stored.
  */
 export async function importFile(
   survey: SurveyFile,
   name: string,
   file: string,
-  { progress, ...options }: WorkOptions = {},
+  options: WorkOptions & LayerWishes = {},
+): Promise<ImportedFile> {
+  try {
+    const raster = rasterKindOf(name, file)
+    if (raster !== null) return await importLayerFile(survey, raster, name, file, options)
+    const { progress, signal } = options
+    return await importRecords(survey, name, file, {
+      ...(progress ? { progress } : {}),
+      ...(signal ? { signal } : {}),
+    })
+  } catch (error) {
+    if (!isSurveyError(error) || !unreadable.has(error.code)) throw error
+    return reply(name, '', null, nothing, [{ line: null, code: error.code, text: error.message }])
+  }
+}
+
+/** Tracks, areas, findspots: everything but layers. */
+async function importRecords(
+  survey: SurveyFile,
+  name: string,
+  file: string,
+  { progress, ...options }: WorkOptions,
 ): Promise<ImportedFile> {
   const grid = surveyGrid(survey)
   const told = {
@@ -29,36 +54,31 @@ export async function importFile(
     ...options,
     progress: (done: number, label: string) => progress?.(done * readingShare, label),
   }
-  try {
-    const { bytes, sha256, content } = await readFileInThread(name, file, told)
-    const known = survey.hasOriginal(sha256)
-    if (known) return { ...reply(name, sha256, content.kind, nothing, []), alreadyThere: true }
-    progress?.(readingShare, `placing what ${name} holds`)
-    const { placed, faults, bounds } = placeContent(content, grid)
-    const { added, alreadyThere, renumbered } = survey.addFile(
-      { name, kind: content.kind, bytes, sha256 },
-      placed,
-    )
-    const numbered = renumbered.map(
-      ({ given, number }): FileFault => ({
-        line: null,
-        code: 'bad-value',
-        text: `Find number ${given} is taken or not of the form CODE-YEAR-NNN: that find is now ${number}, the given number is kept beside it.`,
-      }),
-    )
-    const box: ImportedFile['bounds'] = bounds && [bounds.minX, bounds.minY, bounds.maxX, bounds.maxY]
-    return {
-      ...reply(name, sha256, content.kind, { ...nothing, ...added }, [
-        ...content.faults,
-        ...faults,
-        ...numbered,
-      ]),
-      alreadyThere,
-      bounds: box,
-    }
-  } catch (error) {
-    if (!isSurveyError(error) || !unreadable.has(error.code)) throw error
-    return reply(name, '', null, nothing, [{ line: null, code: error.code, text: error.message }])
+  const { bytes, sha256, content } = await readFileInThread(name, file, told)
+  const known = survey.hasOriginal(sha256)
+  if (known) return { ...reply(name, sha256, content.kind, nothing, []), alreadyThere: true }
+  progress?.(readingShare, `placing what ${name} holds`)
+  const { placed, faults, bounds } = placeContent(content, grid)
+  const { added, alreadyThere, renumbered } = survey.addFile(
+    { name, kind: content.kind, bytes, sha256 },
+    placed,
+  )
+  const numbered = renumbered.map(
+    ({ given, number }): FileFault => ({
+      line: null,
+      code: 'bad-value',
+      text: `Find number ${given} is taken or not of the form CODE-YEAR-NNN: that find is now ${number}, the given number is kept beside it.`,
+    }),
+  )
+  const box: ImportedFile['bounds'] = bounds && [bounds.minX, bounds.minY, bounds.maxX, bounds.maxY]
+  return {
+    ...reply(name, sha256, content.kind, { ...nothing, ...added }, [
+      ...content.faults,
+      ...faults,
+      ...numbered,
+    ]),
+    alreadyThere,
+    bounds: box,
   }
 }
 
@@ -71,6 +91,8 @@ const unreadable: ReadonlySet<string> = new Set<FileFault['code']>([
   'file-too-large',
   'missing-columns',
   'unknown-system',
+  'raster-too-large',
+  'unsupported-feature',
 ])
 
 function reply(
@@ -90,7 +112,7 @@ function reply(
 export async function importFiles(
   surveyPath: string,
   files: readonly string[],
-  options: WorkOptions = {},
+  options: WorkOptions & Pick<LayerWishes, 'epsg'> = {},
 ): Promise<ImportReply> {
   for (const file of files) {
     if (!statSync(file, { throwIfNoEntry: false })?.isFile()) {
@@ -99,13 +121,16 @@ export async function importFiles(
   }
   const survey = openOrCreate(surveyPath)
   try {
-    const replies: ImportedFile[] = []
-    for (const [i, file] of files.entries()) {
+    const beside = sidecarsGiven(files)
+    const together = beside.map(({ name }) => name)
+    const replies = new Map<string, ImportedFile>()
+    for (const [i, file] of takenOrder(files).entries()) {
       const progress = (done: number, label: string): void =>
         options.progress?.((i + done) / files.length, label)
-      replies.push(await importFile(survey, path.basename(file), file, { ...options, progress }))
+      const wishes = { ...options, progress, beside, together }
+      replies.set(file, await importFile(survey, path.basename(file), file, wishes))
     }
-    return { files: replies }
+    return { files: files.map((file) => replies.get(file)!) }
   } finally {
     survey.close()
   }

@@ -1,9 +1,10 @@
 import path from 'node:path'
 import type { CoverFigures, CoverView, GridFrame, Settings, SurveyView } from '#contract'
 import type { PlanarGrid } from '#core/geodesy'
-import { boundsOf, emptyBounds, joinBounds, pointInPolygon } from '#core/geometry'
+import { type Bounds, boundsOf, emptyBounds, joinBounds, pointInPolygon } from '#core/geometry'
 import type { SurveyFile } from '#store'
 import { searchGround, surveyGrid } from './ground.ts'
+import { layerPlace } from './layers/layer-place.ts'
 import { projected } from './projecting.ts'
 import { settingsOf } from './settings.ts'
 import { isoTime, planarFindspot } from './views.ts'
@@ -43,7 +44,7 @@ export function latestCoverView(survey: SurveyFile, grid: PlanarGrid): CoverView
   }
 }
 
-/** Where the map should go, in the survey's grid: its areas where there are any, else all it holds. */
+/** Where the map should go, in the survey's grid: its areas where there are any, else all it holds, its layers last. */
 function viewBounds(survey: SurveyFile, grid: PlanarGrid): SurveyView['bounds'] {
   const rings = searchGround(survey, grid).polygons.map(({ rings }) => rings[0]!)
   const all = survey.bounds()
@@ -54,8 +55,21 @@ function viewBounds(survey: SurveyFile, grid: PlanarGrid): SurveyView['bounds'] 
       grid.forward,
     )
   const lines = rings.length > 0 ? rings : corners ? [corners] : []
-  const bounds = lines.map(boundsOf).reduce(joinBounds, emptyBounds)
+  const bounds =
+    lines.length > 0 ? lines.map(boundsOf).reduce(joinBounds, emptyBounds) : layersBounds(survey, grid)
   return bounds.minX <= bounds.maxX ? [bounds.minX, bounds.minY, bounds.maxX, bounds.maxY] : null
+}
+
+function layersBounds(survey: SurveyFile, grid: PlanarGrid): Bounds {
+  return survey
+    .layers()
+    .flatMap((layer) => {
+      const place = layerPlace(layer, grid)
+      if (place === null) return []
+      const [minX, minY, maxX, maxY] = place.bounds
+      return [{ minX, minY, maxX, maxY }]
+    })
+    .reduce<Bounds>(joinBounds, emptyBounds)
 }
 
 /** All that the desk needs to draw its frame. Cost: grows with the findspots (a tenth of a second for 50,000). */

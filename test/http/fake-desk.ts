@@ -10,6 +10,7 @@ import {
 } from '#contract'
 import { SurveyError } from '#core/faults'
 import type { DeskEvent, DeskService, StartedJob } from '#service'
+import { fakeLayers } from './fake-layers.ts'
 
 /**
  * A test double for the routes: it keeps a survey in memory, works nothing out, and reads nothing of a file but its bytes.
@@ -17,7 +18,7 @@ import type { DeskEvent, DeskService, StartedJob } from '#service'
  */
 export interface FakeDesk extends DeskService {
   /** What startImport was given, in order, with the bytes that lay at the path. */
-  readonly imported: { name: string; path: string; bytes: Buffer }[]
+  readonly imported: { name: string; path: string; bytes: Buffer; together: readonly string[] }[]
   readonly listeners: Set<(event: DeskEvent) => void>
   /** Ends a running job well. */
   release(job: string): void
@@ -196,14 +197,15 @@ export function fakeDesk(): FakeDesk {
       return settings
     },
     undo: () => ({ undone: null }),
-    startImport: (name, path) => {
+    startImport: (name, path, together) => {
       const keep = readFile(path).then((bytes) => {
-        imported.push({ name, path, bytes })
+        imported.push({ name, path, bytes, together })
         return importedFile(name, bytes)
       })
       if (!desk.holdImports) return { job: 'import-0', done: keep }
       return heldWork(held, 'import', () => importedFile(name, Buffer.alloc(0)))
     },
+    layers: fakeLayers(changed),
     startCover: () => {
       if (areas.size === 0) throw new SurveyError('no-area', 'There is no search area: draw one first.')
       return heldWork(held, 'cover', () => madeUpCover)

@@ -1,1 +1,1 @@
-export { type ByteRaster, type PlainRaster, writeGeoTiff } from './write-geotiff.ts'
+export { type PlainRaster, writeGeoTiff } from './write-geotiff.ts'

@@ -14,12 +14,6 @@ export interface PlainRaster {
   readonly noData?: number
 }
 
-/** A raster of one byte a cell. */
-export interface ByteRaster extends PlainRaster {
-  readonly cells: Uint8Array
-  readonly noData: number
-}
-
 /** TIFF 6.0 field types, with their size in bytes. */
 const fieldTypes = { ascii: [2, 1], short: [3, 2], long: [4, 4], double: [12, 8] } as const
 

@@ -6,16 +6,21 @@ import { lastPart } from '../file-names.ts'
 import { parse } from '../parse.ts'
 import { tooLarge, type UploadPlace, withUpload } from '../upload.ts'
 
-const nameShape = z.object({ name: z.string().max(1000).transform(lastPart).pipe(z.string().min(1)) })
+const nameShape = z.string().max(1000).transform(lastPart).pipe(z.string().min(1))
+const queryShape = z.object({
+  name: nameShape,
+  together: z.union([nameShape.transform((name) => [name]), z.array(nameShape).max(10_000)]).default([]),
+})
 
 /** Reads the file at `path`; a sender who goes away before the end takes the work back. */
 async function importFile(
   service: DeskService,
   name: string,
+  together: readonly string[],
   path: string,
   reply: FastifyReply,
 ): Promise<ImportedFile> {
-  const { job, done } = service.startImport(name, path)
+  const { job, done } = service.startImport(name, path, together)
   const gone = (): void => {
     if (!reply.raw.writableFinished) service.cancel(job)
   }
@@ -36,9 +41,11 @@ export function importRoutes(
   running: Set<Promise<unknown>>,
 ): void {
   async function handle(request: FastifyRequest, reply: FastifyReply): Promise<ImportedFile> {
-    const { name } = parse(nameShape, request.query)
+    const { name, together } = parse(queryShape, request.query)
     if (Number(request.headers['content-length']) > place.limitBytes) throw tooLarge(name, place.limitBytes)
-    const work = withUpload(request.raw, name, place, (path) => importFile(service, name, path, reply))
+    const work = withUpload(request.raw, name, place, (path) =>
+      importFile(service, name, together, path, reply),
+    )
     running.add(work)
     try {
       return await work

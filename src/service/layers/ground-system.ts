@@ -28,7 +28,7 @@ const same: PairConversion = (xy, out) => {
 }
 
 /** The system of a code or of the text of a .prj file; null for one that is not known here. */
-function knownSystem(epsg: number | null, systemText: string | null): SourceSystem | null {
+export function knownSystem(epsg: number | null, systemText: string | null): SourceSystem | null {
   if (epsg !== null) return systemFromEpsg(epsg)
   if (systemText === null) return null
   const system = systemFromWkt(systemText)

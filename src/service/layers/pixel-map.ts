@@ -59,7 +59,7 @@ export function groundBounds(map: PixelMap): Bounds | null {
 }
 
 /** How one pixel lies on the ground: metres east and north that one column to the right, and one row up, add. */
-interface PixelAxes {
+export interface PixelAxes {
   readonly column: readonly [number, number]
   readonly up: readonly [number, number]
 }
