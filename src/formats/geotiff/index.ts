@@ -1,1 +1,1 @@
-export { type PlainRaster, writeGeoTiff } from './write-geotiff.ts'
+export { type PlacedRaster, type PlainRaster, type RasterSystem, writeGeoTiff } from './write-geotiff.ts'

@@ -1,12 +1,13 @@
 import type { LayerEdit } from '#contract'
 import { SurveyError } from '#core/faults'
-import { gridFor, isPlanarGrid, planarGrid } from '#core/geodesy'
+import { gridFor, isPlanarGrid, type PlanarGrid, planarGrid } from '#core/geodesy'
 import { groundAt } from '#core/imagery'
 import type { StoredLayer, SurveyFile } from '#store'
 import { ostn15 } from '#work'
 import { surveyGrid } from '../ground.ts'
 import { knownSystem } from './ground-system.ts'
 import { layerPlace } from './layer-place.ts'
+import type { PlacedFacts } from './pixel-map.ts'
 
 /**
  * Changes what is known of a layer. A system is given to a layer whose file says where its pixels lie but not in which system, or says it
@@ -41,12 +42,19 @@ function systemPatch(survey: SurveyFile, layer: StoredLayer, epsg: number) {
 
 /**
  * The code of the grid in which a layer with a system can be worked with: the survey's, or for a survey without one that of the layer's
- * own place. Faults: SurveyError 'unknown-system', 'outside-grid' where the layer does not lie in it.
+ * own place. Faults: as `gridAtLayer`.
  */
-export function gridForLayer(
-  survey: SurveyFile,
-  layer: StoredLayer | Omit<StoredLayer, 'id' | 'uuid' | 'files'>,
-): number {
+export const gridForLayer = (survey: SurveyFile, layer: PlacedFacts & { readonly name: string }): number =>
+  gridAtLayer(layer, surveyGrid(survey)).epsg
+
+/**
+ * The grid that is known, or where there is none that of the layer's own place.
+ * Faults: SurveyError 'unknown-system', 'outside-grid' where the layer does not lie in it.
+ */
+export function gridAtLayer(
+  layer: PlacedFacts & { readonly name: string },
+  known: PlanarGrid | null,
+): PlanarGrid {
   const { epsg, systemText, placing, columns, rows, name } = layer
   const system = knownSystem(epsg, systemText)
   if (!system || !placing) {
@@ -56,12 +64,11 @@ export function gridForLayer(
       `${name}: ${said} is not a coordinate system that is known here; give it in the national grid, in UTM or in WGS84.`,
     )
   }
-  const known = surveyGrid(survey)
   const middle = Float64Array.from(groundAt(placing, columns / 2, rows / 2))
   const [x, y] = [...middle]
   if (system.convert) system.convert(middle, middle)
   const grid = known ?? planarGrid(chosen(system.epsg, middle), ostn15())
-  if (layerPlace(layer as StoredLayer, grid)) return grid.epsg
+  if (layerPlace(layer, grid)) return grid
   throw new SurveyError(
     'outside-grid',
     `${name} has its middle at ${x}, ${y}, which in ${system.name} lies outside ${grid.name}: that is not its coordinate system, or it is of another country.`,
