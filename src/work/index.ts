@@ -1,5 +1,8 @@
 export { coverInThreads } from './cover-in-threads.ts'
 export type { CoverInput, CoverOutcome, CoverTrack } from './cover-worker.ts'
+export { tiffHeader } from './file-bytes.ts'
+export { heightsInProcess, joinedInProcess } from './heights.ts'
+export type { HeightsPart } from './heights-worker.ts'
 export type { WorkOptions } from './in-worker.ts'
 export { pictureInProcess, wholeInProcess } from './pyramid.ts'
 export {
