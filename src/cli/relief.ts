@@ -32,7 +32,11 @@ export function reliefCommand(root: Command, { terminal }: CommandLineParts): vo
     .option('--azimuth <degrees>', 'where the light comes from (315)', zeroOrMore('--azimuth'))
     .option('--altitude <degrees>', 'how high the light stands (45)', zeroOrMore('--altitude'))
     .option('--exaggeration <times>', 'heights are taken so many times (1)', positive('--exaggeration'))
-    .option('--radius <m>', 'how far local relief, sky-view and openness look (10)', positive('--radius'))
+    .option(
+      '--radius <m>',
+      'how far local relief, sky-view and openness look (10, or 5 cells)',
+      positive('--radius'),
+    )
     .option(
       '--directions <number>',
       'ways looked in by sky-view and openness (16)',

@@ -1,5 +1,6 @@
 import { type FileFault, SurveyError } from '#core/faults'
 import type { GroundLines } from '#core/imagery'
+import type { AscHeader } from '#formats/asc'
 import type { GeoTiff } from '#formats/geotiff'
 import { heightsInProcess, type WorkOptions } from '#work'
 import type { LayerCache } from './layer-cache.ts'
@@ -17,21 +18,26 @@ export async function lookedGrid(
 ): Promise<LookedRaster> {
   const { header, columns, rows, sha256, size, faults } = await made('ascii-grid', name, file, cache, options)
   if (!header) throw new SurveyError('broken-file', `${name} has no header.`)
-  const { west, south, cellX, cellY, noData } = header
-  const lines: GroundLines = {
-    easting: west,
-    northing: south + rows * cellY,
-    eastingPerColumn: cellX,
-    northingPerColumn: 0,
-    eastingPerRow: 0,
-    northingPerRow: -cellY,
-  }
+  const lines = gridLines(header, rows)
+  const { noData } = header
   const nothing = noData ?? -9999
   return {
     ...upright,
     ...{ sha256, size, columns, rows, storedColumns: columns, storedRows: rows, lines, faults },
     ...{ bands: 1, sampleType: 'float32', noData: Number.isNaN(nothing) ? null : nothing },
     ...{ epsg: null, systemText: null },
+  }
+}
+
+/** Where an ASCII grid lies by its header. */
+export function gridLines({ west, south, cellX, cellY }: AscHeader, rows: number): GroundLines {
+  return {
+    easting: west,
+    northing: south + rows * cellY,
+    eastingPerColumn: cellX,
+    northingPerColumn: 0,
+    eastingPerRow: 0,
+    northingPerRow: -cellY,
   }
 }
 

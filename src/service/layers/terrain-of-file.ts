@@ -13,7 +13,7 @@ import { pixelAxes, pixelMap } from './pixel-map.ts'
 import { rasterKindOf } from './raster-kind.ts'
 import { readSystem, sidecarsIn, systemFileOf } from './sidecars.ts'
 import { type RasterTurn, rasterTurn } from './terrain-light.ts'
-import { tiffKind } from './tiff-kind.ts'
+import { mayBeHeights } from './tiff-kind.ts'
 
 /** A terrain model read by itself, without a survey, held whole. */
 export interface TerrainOfFile {
@@ -78,7 +78,7 @@ const tooLarge = (name: string, columns: number, rows: number): SurveyError =>
 function placeOfTiff(name: string, file: string): Place {
   const { tiff, faults } = tiffHeader(name, file)
   if (!tiff) throw new SurveyError(faults[0]!.code, faults[0]!.text)
-  if (tiffKind(tiff) !== 'terrain') throw notHeights(name)
+  if (!mayBeHeights(tiff)) throw notHeights(name)
   return ownPlace(tiff)
 }
 
