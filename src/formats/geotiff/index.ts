@@ -1,6 +1,7 @@
 export { type HeightRows, type HeightTrouble, heightRows } from './height-rows.ts'
+export { pieceValues } from './piece-values.ts'
 export { type RandomBytes, randomBytes } from './random-bytes.ts'
 export { type GeoTiff, type GeoTiffHeader, readGeoTiff } from './read-geotiff.ts'
 export type { TiffPicture } from './tiff-picture.ts'
-export { type Unpackers, whyNotUnpacked } from './tiff-pieces.ts'
+export { packedPiece, rowsOfPiece, tiffPiece, type Unpackers, whyNotUnpacked } from './tiff-pieces.ts'
 export { type PlacedRaster, type PlainRaster, type RasterSystem, writeGeoTiff } from './write-geotiff.ts'

@@ -1,7 +1,7 @@
 import type { GroundLines } from '#core/imagery'
 
 /** The cells of a raster, row by row from the upper left one. */
-export interface RasterCells {
+interface RasterCells {
   readonly columns: number
   readonly rows: number
   /** Bytes or 32-bit floats. */

@@ -60,8 +60,10 @@ export async function lookedHeights(
 }
 
 /** What a TIFF says itself of where it lies and of what means nothing. */
-export function ownPlace({ noData, lines, system }: GeoTiff) {
+export function ownPlace({ noData: said, lines, system, palette }: GeoTiff) {
   const { epsg, systemText } = system
+  // Of a palette it is a number and no colour, and has become alpha.
+  const noData = palette ? null : said
   return { noData: noData === null || Number.isNaN(noData) ? null : noData, lines, epsg, systemText }
 }
 
@@ -69,12 +71,14 @@ export function ownPlace({ noData, lines, system }: GeoTiff) {
 const metre = 9001
 const units: Readonly<Record<number, string>> = { 9002: 'feet', 9003: 'US survey feet' }
 
-function heightNotes(name: string, { system }: GeoTiff): FileFault[] {
+function heightNotes(name: string, { system, mask }: GeoTiff): FileFault[] {
   const { heightUnit } = system
-  if (heightUnit === null || heightUnit === metre) return []
+  const hidden = `${name} has a mask beside its heights, which is not read: what it hides is shown.`
+  const masked: FileFault[] = mask ? [{ line: null, code: 'unsupported-feature', text: hidden }] : []
+  if (heightUnit === null || heightUnit === metre) return masked
   const unit = units[heightUnit] ?? `the unit EPSG:${heightUnit}`
   const text = `${name} states its heights in ${unit}; they are taken as metres here, so that slopes come out too steep or too gentle: convert them first.`
-  return [{ line: null, code: 'assumed', text }]
+  return [...masked, { line: null, code: 'assumed', text }]
 }
 
 async function made(
