@@ -19,7 +19,7 @@ export interface PaneHandlers extends StackHandlers {
 
 /** A map beside the main one: paper, pictures and outlines in the same grid; with the same view it moves as that does. */
 export class PaneMap {
-  readonly #map: OlMap
+  readonly map: OlMap
   readonly #stack: PictureStack
   readonly #areas = areaLayer()
   readonly #cross: Overlay
@@ -29,7 +29,7 @@ export class PaneMap {
   constructor(target: HTMLElement, view: View, handlers: PaneHandlers, more: readonly BaseLayer[] = []) {
     this.#projection = view.getProjection()
     this.#stack = new PictureStack(handlers)
-    this.#map = new OlMap({
+    this.map = new OlMap({
       target,
       view,
       controls: [],
@@ -45,9 +45,9 @@ export class PaneMap {
     element.style.cssText =
       'width:25px;height:25px;pointer-events:none;background:linear-gradient(var(--selected),var(--selected)) center/2px 100% no-repeat,linear-gradient(var(--selected),var(--selected)) center/100% 2px no-repeat;filter:drop-shadow(0 0 1px var(--halo)) drop-shadow(0 0 1px var(--halo))'
     this.#cross = new Overlay({ element, positioning: 'center-center', stopEvent: false })
-    this.#map.addOverlay(this.#cross)
-    this.#map.on('pointermove', ({ coordinate }) => handlers.pointed(coordinate))
-    this.#map.on('click', ({ coordinate }) => handlers.clicked?.(coordinate))
+    this.map.addOverlay(this.#cross)
+    this.map.on('pointermove', ({ coordinate }) => handlers.pointed(coordinate))
+    this.map.on('click', ({ coordinate }) => handlers.clicked?.(coordinate))
     target.addEventListener('pointerleave', () => handlers.pointed(null))
     this.#areas.paint(this.#colours)
   }
@@ -64,7 +64,7 @@ export class PaneMap {
   paint(): void {
     this.#colours = planColours()
     this.#areas.paint(this.#colours)
-    this.#map.render()
+    this.map.render()
   }
 
   /** Where the cross stands; null hides it. */
@@ -73,14 +73,14 @@ export class PaneMap {
   }
 
   resize(): void {
-    this.#map.updateSize()
+    this.map.updateSize()
   }
 
   close(): void {
     this.#stack.clear()
-    this.#map.setTarget(undefined)
+    this.map.setTarget(undefined)
     // The view is the main map's: it lives on.
-    this.#map.setView(null)
-    this.#map.dispose()
+    this.map.setView(null)
+    this.map.dispose()
   }
 }
