@@ -1,6 +1,7 @@
 import type {
   AreaEdit,
   AreaView,
+  BaseMaps,
   ExportFormat,
   ExportWhat,
   FindspotView,
@@ -75,6 +76,9 @@ export const deskApi = {
   line: (from: Position, to: Position) =>
     requestJson<LineView>(`/api/line?from=${pair(from)}&to=${pair(to)}`),
   startGrid: (epsg: number) => requestJson<SurveyView>('/api/grid', { method: 'POST', json: { epsg } }),
+  baseMaps: () => requestJson<BaseMaps>('/api/base-maps'),
+  keepBaseMaps: (maps: BaseMaps) => requestJson<BaseMaps>('/api/base-maps', { method: 'PUT', json: maps }),
+  shiftGrid: async () => new Uint8Array(await (await request('/api/shift-grid')).arrayBuffer()),
   landownerReport: () => request('/api/report/landowner.pdf'),
   exported: (what: ExportWhat, format: ExportFormat) => request(`/api/export/${what}?as=${format}`),
   /** Interleaved easting, northing, thinned to the tolerance in metres; a NaN pair between segments. */

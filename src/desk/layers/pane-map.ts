@@ -1,9 +1,11 @@
 import type { Coordinate } from 'ol/coordinate.js'
 import { defaults as defaultInteractions } from 'ol/interaction/defaults.js'
 import type BaseLayer from 'ol/layer/Base.js'
+import TileLayer from 'ol/layer/Tile.js'
 import OlMap from 'ol/Map.js'
 import Overlay from 'ol/Overlay.js'
 import type Projection from 'ol/proj/Projection.js'
+import type TileSource from 'ol/source/Tile.js'
 import type View from 'ol/View.js'
 import type { AreaView } from '#contract'
 import { groundLayer } from '../map/ground-layer.ts'
@@ -21,6 +23,7 @@ export interface PaneHandlers extends StackHandlers {
 export class PaneMap {
   readonly map: OlMap
   readonly #stack: PictureStack
+  readonly #base = new TileLayer({ zIndex: 0.5 })
   readonly #areas = areaLayer()
   readonly #cross: Overlay
   readonly #projection: Projection
@@ -39,7 +42,7 @@ export class PaneMap {
         doubleClickZoom: false,
       }),
       keyboardEventTarget: target,
-      layers: [groundLayer(() => this.#colours), this.#stack.group, this.#areas.layer, ...more],
+      layers: [groundLayer(() => this.#colours), this.#base, this.#stack.group, this.#areas.layer, ...more],
     })
     const element = document.createElement('div')
     element.style.cssText =
@@ -54,6 +57,11 @@ export class PaneMap {
 
   showPictures(pictures: readonly ShownPicture[]): void {
     this.#stack.show(pictures, this.#projection)
+  }
+
+  /** What lies below all pictures; null for nothing. */
+  showBase(source: TileSource | null): void {
+    this.#base.setSource(source)
   }
 
   showAreas(areas: readonly AreaView[]): void {

@@ -5,6 +5,8 @@ import type { Layer } from '#contract'
 import { useLook } from '#ui'
 import { useList } from '../api/queries.ts'
 import { plan } from '../map/map-state.ts'
+import { useStore } from '../state/store.ts'
+import { baseMapSource } from './base-map-state.ts'
 import { PaneMap } from './pane-map.ts'
 import { pictureMap } from './picture-map.ts'
 import { stackHandlers } from './stack-handlers.ts'
@@ -173,6 +175,8 @@ export function TieGround(props: TieMapProps) {
     pane?.showPictures(layers.filter(({ layer, look }) => isPlaced(layer) && look.shown && layer.id !== id))
   }, [pane, layers, id])
   useEffect(() => pane?.showAreas(areas), [pane, areas])
+  const base = useStore(baseMapSource)
+  useEffect(() => pane?.showBase(base), [pane, base])
   // biome-ignore lint/correctness/useExhaustiveDependencies: another look has other colours.
   useEffect(() => pane?.paint(), [pane, look])
   return (

@@ -56,11 +56,11 @@ export function TieTable({ points, chosen, fit, onChoose, onMove, onRemove }: Ti
       <thead>
         <tr>
           <th scope="col">Point</th>
+          <th scope="col">Off by</th>
           <th scope="col">Column</th>
           <th scope="col">Row</th>
           <th scope="col">Easting</th>
           <th scope="col">Northing</th>
-          <th scope="col">Off by</th>
           <th scope="col">
             <span className="only-read">Remove</span>
           </th>
@@ -85,6 +85,9 @@ export function TieTable({ points, chosen, fit, onChoose, onMove, onRemove }: Ti
                   {number}
                 </button>
               </th>
+              <td className={classes.off} data-testid={`off-by-${number}`}>
+                {off === undefined ? '–' : measuredText(off)}
+              </td>
               <NumberCell
                 label={`Column of point ${number}`}
                 value={column}
@@ -109,9 +112,6 @@ export function TieTable({ points, chosen, fit, onChoose, onMove, onRemove }: Ti
                 digits={2}
                 onChange={(y) => onMove(id, 'ground', [easting ?? 0, y])}
               />
-              <td className={classes.off} data-testid={`off-by-${number}`}>
-                {off === undefined ? '–' : measuredText(off)}
-              </td>
               <td>
                 <ActionIcon aria-label={`Remove point ${number}`} size={28} onClick={() => onRemove(id)}>
                   <IconTrash size={16} aria-hidden="true" />

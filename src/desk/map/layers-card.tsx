@@ -2,6 +2,7 @@ import { IconChevronDown, IconStack2 } from '@tabler/icons-react'
 import { type ReactNode, useId } from 'react'
 import type { SurveyView } from '#contract'
 import { FindspotSwatch, LineSwatch, passRamp, RampLegend, useLook, wholeNumber } from '#ui'
+import { useShownBaseMap } from '../layers/base-map-state.ts'
 import { ShownPictures } from '../layers/shown-pictures.tsx'
 import { isPlaced, useLayers } from '../layers/use-layers.ts'
 import { type LayerName, legendOpen, shownLayers } from '../state/desk-state.ts'
@@ -68,7 +69,8 @@ export function LayersCard({ survey }: { readonly survey: SurveyView | null }) {
   const id = useId()
   const rows = survey ? rowsOf(survey) : []
   const pictures = useLayers().filter(({ layer }) => isPlaced(layer))
-  if (rows.length === 0 && pictures.length === 0) return null
+  const base = useShownBaseMap()
+  if (rows.length === 0 && pictures.length === 0 && !base) return null
   const open = wide ? wanted : openNarrow
   const toggle = (): void => (wide ? legendOpen : narrowOpen).set((now) => !now)
   return (

@@ -5,6 +5,7 @@ import { deskApi } from '../api/desk-api.ts'
 import { useList } from '../api/queries.ts'
 import { areaDraft, changeDraft } from '../land/area-draft.ts'
 import { CompareOverMap } from '../layers/compare-over-map.tsx'
+import { MapCredits } from '../layers/map-credits.tsx'
 import { stackHandlers } from '../layers/stack-handlers.ts'
 import { usePicturesOnPlan } from '../layers/use-pictures-on-plan.ts'
 import { addPoint, closeFigure, measure } from '../measure/measure-state.ts'
@@ -170,6 +171,7 @@ export function MapView({ survey, messages, cards }: MapViewProps) {
       <div className={`${classes.corner} ${classes.right}`}>
         {survey?.grid ? <MapTools bounds={survey.bounds} /> : null}
       </div>
+      <MapCredits />
       <div className={`${classes.corner} ${classes.foot}`}>
         <CoordinateReadout grid={survey?.grid ?? null} />
         {survey?.grid ? <MapScale /> : null}
