@@ -2,6 +2,10 @@ import { IconChevronDown, IconStack2 } from '@tabler/icons-react'
 import { type ReactNode, useId } from 'react'
 import type { SurveyView } from '#contract'
 import { FindspotSwatch, LineSwatch, passRamp, RampLegend, useLook, wholeNumber } from '#ui'
+import { useShownBaseMap } from '../layers/base-map-state.ts'
+import { isPlaced } from '../layers/layer-looks.ts'
+import { ShownPictures } from '../layers/shown-pictures.tsx'
+import { useLayers } from '../layers/use-layers.ts'
 import { type LayerName, legendOpen, shownLayers } from '../state/desk-state.ts'
 import { createStore, useStore } from '../state/store.ts'
 import { useWide } from '../state/wide.ts'
@@ -65,7 +69,9 @@ export function LayersCard({ survey }: { readonly survey: SurveyView | null }) {
   const shown = useStore(shownLayers)
   const id = useId()
   const rows = survey ? rowsOf(survey) : []
-  if (rows.length === 0) return null
+  const pictures = useLayers().filter(({ layer }) => isPlaced(layer))
+  const base = useShownBaseMap()
+  if (rows.length === 0 && pictures.length === 0 && !base) return null
   const open = wide ? wanted : openNarrow
   const toggle = (): void => (wide ? legendOpen : narrowOpen).set((now) => !now)
   return (
@@ -103,6 +109,7 @@ export function LayersCard({ survey }: { readonly survey: SurveyView | null }) {
             </li>
           ))}
         </ul>
+        <ShownPictures pictures={pictures} />
       </div>
     </section>
   )

@@ -3,14 +3,17 @@ import { createEmpty, extend, isEmpty } from 'ol/extent.js'
 import type Feature from 'ol/Feature.js'
 import DoubleClickZoom from 'ol/interaction/DoubleClickZoom.js'
 import { defaults as defaultInteractions } from 'ol/interaction/defaults.js'
+import TileLayer from 'ol/layer/Tile.js'
 import OlMap from 'ol/Map.js'
 import type MapBrowserEvent from 'ol/MapBrowserEvent.js'
 import Overlay from 'ol/Overlay.js'
+import type TileSource from 'ol/source/Tile.js'
 import type VectorSource from 'ol/source/Vector.js'
 import View from 'ol/View.js'
 import type { AreaView, CoverView, FindspotView, GapView, PlaceView, TrackView } from '#contract'
 import type { Look } from '#ui'
 import type { AreaDraft } from '../land/area-draft.ts'
+import { PictureStack, type ShownPicture, type StackHandlers } from '../layers/picture-stack.ts'
 import type { Measure } from '../measure/measured-line.ts'
 import type { LayerName, Selection } from '../state/desk-state.ts'
 import { CoverLayer } from './cover-layer.ts'
@@ -30,6 +33,7 @@ export type PlanBounds = readonly [west: number, south: number, east: number, no
 
 export interface PlanHandlers {
   readonly loadLine: LineLoader
+  readonly pictures: StackHandlers
   readonly failed: (error: unknown) => void
   readonly chosen: (selection: Selection | null) => void
   /** The pointer is over this place; null once it has left the map. */
@@ -69,6 +73,8 @@ export class Plan {
   /** 0 while the survey knows no grid. */
   #epsg = 0
   #projection = planProjection(0)
+  readonly #base = new TileLayer({ zIndex: 0.5 })
+  readonly #pictures: PictureStack
   readonly #cover = new CoverLayer(() => this.#look)
   readonly #tracks: ReturnType<typeof trackLayer>
   readonly #gaps = gapLayer()
@@ -84,6 +90,7 @@ export class Plan {
 
   constructor(target: HTMLElement, handlers: PlanHandlers) {
     this.#handlers = handlers
+    this.#pictures = new PictureStack(handlers.pictures)
     this.#tracks = trackLayer(handlers.loadLine, handlers.failed)
     this.#map = new OlMap({
       target,
@@ -97,6 +104,8 @@ export class Plan {
     })
     this.#map.setLayers([
       groundLayer(() => this.#colours),
+      this.#base,
+      this.#pictures.group,
       this.#cover.layer,
       this.#tracks.layer,
       this.#gaps.layer,
@@ -138,6 +147,8 @@ export class Plan {
     )
     this.#findspots.place(this.#projection)
     this.#cover.clear()
+    this.#pictures.clear()
+    this.#base.setSource(null)
     const sight = bounds ?? gridSight(epsg)
     if (sight) this.goTo(sight, false)
   }
@@ -181,6 +192,26 @@ export class Plan {
 
   showCover(cover: CoverView | null): void {
     this.#cover.show(cover, this.#projection)
+  }
+
+  /** The images and terrain models, the uppermost first. */
+  showPictures(pictures: readonly ShownPicture[]): void {
+    this.#pictures.show(pictures, this.#projection)
+  }
+
+  /** What lies below all pictures; null for nothing. */
+  showBase(source: TileSource | null): void {
+    this.#base.setSource(source)
+  }
+
+  /** Where the divider between two compared pictures stands: share of the map's width. */
+  setDivider(share: number): void {
+    this.#pictures.setDivider(share)
+  }
+
+  /** What the map looks at; maps beside it that have it too move as it does. */
+  get view(): View {
+    return this.#map.getView()
   }
 
   showLayers(shown: Readonly<Record<LayerName, boolean>>): void {
@@ -273,6 +304,7 @@ export class Plan {
 
   close(): void {
     this.#tracks.close()
+    this.#pictures.clear()
     this.#map.setTarget(undefined)
     this.#map.dispose()
   }

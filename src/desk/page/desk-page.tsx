@@ -10,6 +10,9 @@ import { closeSummary } from '../files/import-queue.ts'
 import { FindsPanel } from '../finds/finds-panel.tsx'
 import { dropDraft } from '../land/area-draft.ts'
 import { LandPanel } from '../land/land-panel.tsx'
+import { takeUpLooks } from '../layers/layer-looks.ts'
+import { MarksPanel } from '../layers/marks-panel.tsx'
+import { placedLayer } from '../layers/tie-state.ts'
 import { MapView } from '../map/map-view.tsx'
 import { endMeasure } from '../measure/measure-state.ts'
 import { dropPlace } from '../places/shown-place.ts'
@@ -31,7 +34,11 @@ const Dialogs = lazy(() =>
   import('../survey/dialogs.tsx').then(({ Dialogs: component }) => ({ default: component })),
 )
 
-const panels = { land: LandPanel, visits: VisitsPanel, finds: FindsPanel }
+const TiePage = lazy(() =>
+  import('../layers/tie-page.tsx').then(({ TiePage: component }) => ({ default: component })),
+)
+
+const panels = { land: LandPanel, marks: MarksPanel, visits: VisitsPanel, finds: FindsPanel }
 
 /** Buttons at the head of a panel: fold it away; on a narrow page also make it tall. */
 function PanelButtons({
@@ -79,6 +86,7 @@ export function DeskPage() {
   const { survey } = useSurvey()
   const open = useStore(panelOpen)
   const dialog = useStore(openDialog)
+  const placing = useStore(placedLayer) !== null
   const [tall, setTall] = useState(false)
   const cardsAt = useCardsAt()
   const cards = <Cards survey={survey} />
@@ -88,6 +96,7 @@ export function DeskPage() {
   useEffect(() => {
     if (file === undefined) return
     forgetOtherLists(file)
+    takeUpLooks(file)
     selection.set(null)
     dropDraft()
     dropPlace()
@@ -140,6 +149,11 @@ export function DeskPage() {
         }
       />
       <DropTarget />
+      {placing ? (
+        <Suspense>
+          <TiePage />
+        </Suspense>
+      ) : null}
       {dialog ? (
         <Suspense>
           <Dialogs survey={survey} />

@@ -2,10 +2,25 @@ import { rememberedFlag } from './remembered.ts'
 import { createStore } from './store.ts'
 
 /** The stages of the work that can be done now, in the order of the work. */
-export const stages = ['land', 'visits', 'finds'] as const
+export const stages = ['land', 'marks', 'visits', 'finds'] as const
 export type Stage = (typeof stages)[number]
 
-export const stage = createStore<Stage>('visits')
+const comesBackTo = 'lynchet.comes-back-to'
+
+/** Loads the page anew, and comes back to the stage that is open. */
+export function loadAnew(): void {
+  sessionStorage.setItem(comesBackTo, stage.get())
+  location.reload()
+}
+
+function firstStage(): Stage {
+  if (typeof sessionStorage === 'undefined') return 'visits'
+  const kept = sessionStorage.getItem(comesBackTo) as Stage | null
+  sessionStorage.removeItem(comesBackTo)
+  return kept !== null && stages.includes(kept) ? kept : 'visits'
+}
+
+export const stage = createStore<Stage>(firstStage())
 /** False while the panel is folded away and the map has all the room. */
 export const panelOpen = createStore(true)
 
