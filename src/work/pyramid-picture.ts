@@ -57,7 +57,7 @@ export interface MakingWish {
   readonly sources?: readonly string[] | undefined
 }
 
-export interface Opening {
+interface Opening {
   /** 'error' and 'warning' stop at the first damage (of a TIFF libvips only warns); 'none' takes what can be had. */
   readonly failOn: 'error' | 'warning' | 'none'
 }
