@@ -36,6 +36,22 @@ const pixelsOf = ({ picture, mask, palette, noData }: GeoTiff): { channels: numb
   return { channels: bands + (alpha ? 1 : 0), alpha }
 }
 
+function whyNotPlain({ picture, palette }: GeoTiff): string | null {
+  const { compression, samples, sampleBytes } = picture
+  if (palette && sampleBytes > 1)
+    return 'its palette has more than 256 colours; save it in red, green and blue'
+  if (compression === 7)
+    return samples <= 3 ? null : 'it has more than three bands, packed by JPEG; save it with deflate or LZW'
+  const why = whyNotUnpacked(picture)
+  return why && `${why}; save it with deflate or LZW`
+}
+
+const notWhole = (name: string, sampleType: string): SurveyError =>
+  new SurveyError(
+    'unsupported-feature',
+    `${name} cannot be shown as a picture: its values are of the kind ${sampleType}; save it with 8 or 16 bits a colour.`,
+  )
+
 /**
  * Writes a TIFF anew where it must be; null where libvips reads it well. Held are one row of its pieces.
  * Faults: SurveyError 'unsupported-feature', 'broken-file', 'raster-too-large', 'disk-full'.
@@ -46,24 +62,10 @@ export async function plainPicture(
 ): Promise<PlainPicture | null> {
   const { tiff } = tiffHeader(name, file)
   if (!tiff || !needsPlain(tiff)) return null
-  const { columns, rows, samples, sampleType, compression } = tiff.picture
-  const why =
-    compression !== 7
-      ? whyNotUnpacked(tiff.picture)
-      : samples <= 3
-        ? null
-        : 'its bands are packed by JPEG, and are more than three'
-  if (
-    why ||
-    (sampleType !== 'uint8' && sampleType !== 'uint16') ||
-    (tiff.palette && sampleType !== 'uint8')
-  ) {
-    const reason = why ?? `its values are of the kind ${sampleType}`
-    throw new SurveyError(
-      'unsupported-feature',
-      `${name} cannot be shown as a picture: ${reason}; save it with 8 or 16 bits a colour.`,
-    )
-  }
+  const { columns, rows, sampleType } = tiff.picture
+  if (sampleType !== 'uint8' && sampleType !== 'uint16') throw notWhole(name, sampleType)
+  const why = whyNotPlain(tiff)
+  if (why) throw new SurveyError('unsupported-feature', `${name} cannot be shown as a picture: ${why}.`)
   const form: PictureForm = { columns, rows, ...pixelsOf(tiff), sampleType, orientation: 1 }
   return withFileAsync(file, async (bytes) => {
     checkSize(name, columns, rows, bytes.size)
@@ -125,7 +127,7 @@ async function writtenPlanes(
       `${name} is damaged or cut short: none of its pixels can be read; copy or export it again.`,
     )
   const sources = planes.map(({ file }) => file)
-  const lost = `${name} is damaged or cut short: ${trouble.lostPieces} of its ${pieces} pieces cannot be read, and are left empty.`
+  const lost = `${name} is damaged or cut short: ${trouble.lostPieces} of its ${pieces} pieces cannot be read; what they hold is left empty.`
   return { sources, damage: trouble.lostPieces > 0 ? lost : null }
 }
 

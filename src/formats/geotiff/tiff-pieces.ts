@@ -104,7 +104,7 @@ export function tiffPiece(
     size: picture.sampleBytes,
     little,
   }
-  return { bytes, little: undoPredictor(bytes, predictor, form) ? false : little }
+  return { bytes, little: undoPredictor(bytes, predictor, form) || little }
 }
 
 /** A copy, so that what is done in place does not reach the file. */

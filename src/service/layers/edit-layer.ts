@@ -19,12 +19,24 @@ export function editLayer(survey: SurveyFile, layer: StoredLayer, edit: LayerEdi
     const sentence = `${layer.name} has ${layer.bands} bands, so number ${nearInfraredBand} cannot be its near infrared.`
     throw new SurveyError('setting-out-of-range', sentence)
   }
+  if (edit.kind !== undefined) checkKind(layer, edit.kind)
   const patch = {
     ...plain,
     ...(nearInfraredBand === undefined ? {} : { nearInfraredBand }),
     ...(epsg === undefined ? {} : systemPatch(survey, layer, epsg)),
   }
   return survey.changeLayer(layer.id, patch, `change of layer ${layer.name}`)
+}
+
+/** Heights are one band; a picture has 8 or 16 bits a colour. */
+function checkKind({ name, bands, sampleType }: StoredLayer, kind: StoredLayer['kind']): void {
+  const refused =
+    kind === 'terrain'
+      ? bands !== 1 && `has ${bands} bands, and a terrain model one`
+      : sampleType !== 'uint8' &&
+        sampleType !== 'uint16' &&
+        `has values of the kind ${sampleType}, and a picture whole numbers of 8 or 16 bits`
+  if (refused) throw new SurveyError('setting-out-of-range', `${name} ${refused}; it stays what it is.`)
 }
 
 function systemPatch(survey: SurveyFile, layer: StoredLayer, epsg: number) {

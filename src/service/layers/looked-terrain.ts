@@ -6,6 +6,7 @@ import { heightsInProcess, type WorkOptions } from '#work'
 import type { LayerCache } from './layer-cache.ts'
 import type { HeightsFacts } from './layer-sources.ts'
 import type { LookedRaster } from './looked-raster.ts'
+import { type ReadSystem, systemOfText } from './sidecars.ts'
 
 const upright = { orientation: 1, takenOn: null, kind: 'terrain' as const }
 
@@ -49,22 +50,26 @@ export async function lookedHeights(
   cache: LayerCache,
   options: WorkOptions,
 ): Promise<LookedRaster> {
+  const place = ownPlace(name, tiff)
   const { columns, rows, sha256, size, faults } = await made('tiff', name, file, cache, options)
   return {
     ...upright,
     ...{ sha256, size, columns, rows, storedColumns: columns, storedRows: rows },
     ...{ bands: 1, sampleType: tiff.picture.sampleType },
-    ...ownPlace(tiff),
-    faults: [...faults, ...heightNotes(name, tiff)],
+    ...place,
+    faults: [...faults, ...place.faults, ...heightNotes(name, tiff)],
   }
 }
 
 /** What a TIFF says itself of where it lies and of what means nothing. */
-export function ownPlace({ noData: said, lines, system, palette }: GeoTiff) {
-  const { epsg, systemText } = system
+export function ownPlace(name: string, { noData, lines, system, palette }: GeoTiff) {
+  const stated: ReadSystem =
+    system.epsg !== null || system.systemText === null
+      ? { epsg: system.epsg, systemText: null, faults: [] }
+      : systemOfText(name, system.systemText)
   // Of a palette it is a number and no colour, and has become alpha.
-  const noData = palette ? null : said
-  return { noData: noData === null || Number.isNaN(noData) ? null : noData, lines, epsg, systemText }
+  const nothing = palette || Number.isNaN(noData) ? null : noData
+  return { noData: nothing, lines, ...stated }
 }
 
 /** EPSG codes of the metre, and of units of length that heights may be in instead. */
