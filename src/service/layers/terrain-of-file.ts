@@ -57,7 +57,13 @@ export async function terrainOfFile(
     const { lines, turn } = laid(name, place, columns, rows)
     const values = wholeHeights(path.join(folder, 'heights.0.f32'), columns, rows)
     const terrain = { columns, rows, cellX: turn.cellX, cellY: turn.cellY, values }
-    return { terrain, turn, lines, epsg: place.epsg, faults: [...made.faults, ...faults] }
+    return {
+      terrain,
+      turn,
+      lines,
+      epsg: place.epsg,
+      faults: [...made.faults, ...(own?.faults ?? []), ...faults],
+    }
   } finally {
     rmSync(folder, { recursive: true, force: true })
   }
@@ -75,11 +81,11 @@ const tooLarge = (name: string, columns: number, rows: number): SurveyError =>
     `${name} has ${columns} x ${rows} cells, more than can be worked with at once here; cut the part out that you need.`,
   )
 
-function placeOfTiff(name: string, file: string): Place {
+function placeOfTiff(name: string, file: string): ReturnType<typeof ownPlace> {
   const { tiff, faults } = tiffHeader(name, file)
   if (!tiff) throw new SurveyError(faults[0]!.code, faults[0]!.text)
   if (!mayBeHeights(tiff)) throw notHeights(name)
-  return ownPlace(tiff)
+  return ownPlace(name, tiff)
 }
 
 /** The place with the system that the file beside it, or else the user, gives, where the file names none. */
