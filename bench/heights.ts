@@ -28,7 +28,8 @@ async function shortest(work: () => unknown): Promise<number> {
   return best
 }
 
-const gdal = spawnSync('gdal_translate', ['--version']).status === 0
+const answers = (command: string): boolean => spawnSync(command, ['--version']).status === 0
+const gdal = answers('gdal_translate')
 const run = (command: string, ...words: string[]): void => {
   const { status, stderr } = spawnSync(command, words)
   if (status !== 0) throw new Error(`${command}: ${stderr}`)

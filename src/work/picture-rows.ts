@@ -115,7 +115,8 @@ function place(
       if (palette) {
         const index = bands[0]!.values[from * bands[0]!.step]!
         for (let k = 0; k < 3; k++) out[to + k] = palette[3 * index + k] ?? 0
-        if (alpha) out[to + 3] = index === noData ? 0 : whole
+        const hidden = index === noData || (own !== null && own.values[from * own.step + own.first] === 0)
+        if (alpha) out[to + 3] = hidden ? 0 : whole
         continue
       }
       for (const [k, { values, first, step }] of bands.entries()) out[to + k] = values[from * step + first]!

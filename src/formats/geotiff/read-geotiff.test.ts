@@ -238,6 +238,7 @@ describe('bad files', () => {
     ],
     ['a directory beyond the end', Uint8Array.from([0x49, 0x49, 42, 0, 255, 255, 255, 127]), 'broken-file'],
     ['no size', directory([[256, 4, 1, 0]]), 'broken-file'],
+    ['columns that are no whole number', directory([[256, 5, 1, 0]]), 'broken-file'],
     [
       'a table of four billion pieces',
       directory([
