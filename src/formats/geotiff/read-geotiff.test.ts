@@ -3,6 +3,7 @@ import { fileURLToPath } from 'node:url'
 import { inflateSync, zstdDecompressSync } from 'node:zlib'
 import * as fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import { systemFromWkt } from '#formats/coordinate-system'
 import {
   type GeoTiff,
   heightRows,
@@ -142,6 +143,19 @@ describe('what the tags say of the place', () => {
     expect(tiff!.turnedDeg).toBeCloseTo(20.556, 3)
     expect(faults).toMatchObject([{ code: 'assumed' }])
     expect(faults[0]!.text).toContain('20.6 degrees')
+  })
+
+  test('systems without a code of their own: by the parts of a grid, by the code of a projection, or not at all', () => {
+    const stated = (bytes: Uint8Array) => {
+      const { epsg, systemText } = tiffOf(bytes).system
+      expect(epsg).toBeNull()
+      return systemText && systemFromWkt(systemText)
+    }
+    expect(stated(bytesOf('gdal/byte-grid-by-parts.tif'))).toMatchObject({ epsg: 27_700, convert: null })
+    // GDAL 3.6.2 reads of it: UTM zone 25 south on GRS 1980, nothing to WGS84.
+    const olinda = new Uint8Array(readFileSync(`${folder}../../relief/olinda/terrain.tif`))
+    expect(stated(olinda)).toMatchObject({ epsg: 32_725, convert: null })
+    expect(stated(bytesOf('gdal/byte-own-system.tif'))).toBeNull()
   })
 
   test('a system of heights', () => {

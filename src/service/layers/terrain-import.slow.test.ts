@@ -1,4 +1,13 @@
-import { copyFileSync, existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
+import {
+  copyFileSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs'
 import path from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { gzipSync } from 'node:zlib'
@@ -118,6 +127,69 @@ describe('a terrain model comes in and is seen as it is', () => {
   })
 })
 
+describe('tiles that come at once and abut', () => {
+  const tiles = [
+    ['a', 210, 130, 0, 0],
+    ['b', 190, 130, 210, 0],
+    ['c', 210, 170, 0, 130],
+    ['d', 190, 170, 210, 130],
+  ] as const
+  const write = (folder: string, order: string): string[] =>
+    [...order].map((letter) => {
+      const [name, columns, rows, left, top] = tiles.find(([each]) => each === letter)!
+      const tif = name === 'b'
+      const file = path.join(folder, `${name}.${tif ? 'tif' : 'asc'}`)
+      writeFileSync(file, tif ? heightTiff(columns, rows, left, top) : heightGrid(columns, rows, left, top))
+      return file
+    })
+
+  test.each(['abcd', 'dbca', 'adcb'])(
+    'in the order %s become one layer, seen without a seam',
+    async (order) => {
+      const folder = folderForTest()
+      const survey = path.join(folder, 'nst.gpkg')
+      const { files } = await importFiles(survey, write(folder, order), { epsg: 27_700 })
+      const layersAdded = files.reduce((sum, { added }) => sum + added.layers, 0)
+      expect(layersAdded).toBe(order === 'adcb' ? 2 : 1)
+      expect(files.flatMap(codes).every((code) => code === 'assumed')).toBe(true)
+      const { survey: open } = opened(survey)
+      const [layer, ...more] = open.layers()
+      expect(more).toEqual([])
+      expect(layer).toMatchObject({ columns: 400, rows: 300, kind: 'terrain' })
+      expect(layer!.files.filter(({ role }) => role === 'raster')).toHaveLength(4)
+      await comparesWithWhole(survey, 400, 300, 2)
+    },
+  )
+
+  test('come apart again by Undo, and stay apart when they came at different times', async () => {
+    const folder = folderForTest()
+    const survey = path.join(folder, 'nst.gpkg')
+    const files = write(folder, 'ab')
+    for (const file of files) await importFiles(survey, [file], { epsg: 27_700 })
+    expect(opened(survey).layers.list()).toHaveLength(2)
+    const both = path.join(folder, 'both.gpkg')
+    await importFiles(both, files, { epsg: 27_700 })
+    const { survey: open } = opened(both)
+    expect(open.layers()).toHaveLength(1)
+    open.undo()
+    open.undo()
+    expect(open.layers()).toMatchObject([
+      { name: 'a.asc', columns: 210 },
+      { name: 'b.tif', columns: 190 },
+    ])
+  })
+
+  test('the same tiles again change nothing', async () => {
+    const folder = folderForTest()
+    const survey = path.join(folder, 'nst.gpkg')
+    const files = write(folder, 'ab')
+    await importFiles(survey, files, { epsg: 27_700 })
+    const { files: again } = await importFiles(survey, files, { epsg: 27_700 })
+    expect(again).toMatchObject([{ alreadyThere: true }, { alreadyThere: true }])
+    expect(opened(survey).layers.list()).toMatchObject([{ fileName: 'a.asc and 1 more', columns: 400 }])
+  })
+})
+
 test('without a system it is asked for; given, the layer is shown; the file alone never guesses', async () => {
   const folder = folderForTest()
   const file = path.join(folder, 'hill.asc')
@@ -164,6 +236,43 @@ test('a moved terrain model is found again when it is brought in from its new pl
     added: { layers: 0 },
   })
   expect(layers.list()).toMatchObject([{ found: true }])
+})
+
+test('a cancel ends the reading at once and leaves nothing', async () => {
+  const folder = folderForTest()
+  const file = path.join(folder, 'hill.tif')
+  writeFileSync(file, heightTiff(3000, 2500))
+  const survey = emptySurvey(folder)
+  const { survey: open, layers } = opened(survey)
+  const stop = new AbortController()
+  let told = 0
+  const progress = (done: number): void => {
+    told += 1
+    if (done > 0) stop.abort()
+  }
+  const work = importFile(open, 'hill.tif', file, { signal: stop.signal, progress })
+  await expect(work).rejects.toMatchObject({ code: 'cancelled' })
+  expect(told).toBeGreaterThan(0)
+  expect(layers.list()).toEqual([])
+  expect(readdirSync(path.join(folder, '.cache'))).toEqual(['CACHEDIR.TAG'])
+})
+
+test('on the desk a dropped terrain model is moved beside the survey, and kept inside on request', async () => {
+  const folder = folderForTest()
+  const dropped = path.join(folder, 'upload-1')
+  writeFileSync(dropped, heightTiff(60, 40))
+  const survey = emptySurvey(folder)
+  const { survey: open, layers } = opened(survey)
+  const wishes = { move: true, together: ['hill.tif'], cache: layers.cache }
+  expect(await importFile(open, 'hill.tif', dropped, wishes)).toMatchObject({ added: { layers: 1 } })
+  expect(existsSync(dropped)).toBe(false)
+  const place = path.join(folder, 'nst-layers', 'hill.tif')
+  expect(open.layers()[0]!.files.map(({ path: at }) => at)).toEqual([place])
+  expect(await layers.keepInside(layers.list()[0]!.id)).toMatchObject({ inside: true })
+  rmSync(place)
+  rmSync(path.join(folder, '.cache'), { recursive: true })
+  const { png } = await layers.tile(layers.list()[0]!.id, { level: 0, column: 0, row: 0 }, null)
+  expect((await pixelsOf(png)).at(10, 10).at(-1)).toBe(255)
 })
 
 describe('bad files', () => {
