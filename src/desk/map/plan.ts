@@ -200,7 +200,8 @@ export class Plan {
   }
 
   /** What lies below all pictures; null for nothing. */
-  showBase(source: TileSource | null): void {
+  showBase(source: TileSource | null, opacity = 1): void {
+    this.#base.setOpacity(opacity)
     this.#base.setSource(source)
   }
 
