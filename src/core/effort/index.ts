@@ -1,0 +1,11 @@
+export {
+  fastestSpeed,
+  lateralChance,
+  meanSweepShare,
+  objectSensed,
+  parallelSearchChance,
+  randomSearchChance,
+  type Sweep,
+  scatterCrossed,
+  sweepShare,
+} from './lane-chances.ts'
