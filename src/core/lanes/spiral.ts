@@ -16,7 +16,7 @@ export interface SpiralWishes {
 /** Chords lie at most this far inside of the curve: a hundredth of the spacing, no finer than a centimetre. */
 const sagitta = (spacingM: number): number => Math.max(0.01, spacingM / 100)
 /** More corners than this are not drawn. */
-const mostCorners = 20_000_000
+const mostCorners = 5_000_000
 
 /**
  * One spiral from a target outward, cut by the area. Its pieces are walked from the target, each time to the nearest that is left, so that
@@ -82,15 +82,17 @@ function spiral([x, y]: readonly [number, number], spacingM: number, reach: numb
   const last = reach / growth
   const step = (angle: number): number =>
     2 * Math.acos(1 - Math.min(0.2, sagitta(spacingM) / Math.max(growth * angle, spacingM / 4)))
+  // The sum of 1 / step along the spiral, a step being 2 sqrt(2 sagitta / r) far out.
+  const corners = (Math.sqrt(growth / (2 * sagitta(spacingM))) * last ** 1.5) / 3
+  if (corners > mostCorners)
+    throw new SurveyError(
+      'setting-out-of-range',
+      `A spiral with turns ${spacingM} m apart over ${Math.round(reach)} m is too long to be planned; use a wider spacing.`,
+    )
   const xy: number[] = []
   for (let angle = 0; ; angle = Math.min(last, angle + step(angle))) {
     xy.push(x + growth * angle * Math.sin(angle), y + growth * angle * Math.cos(angle))
     if (angle >= last) break
-    if (xy.length > 2 * mostCorners)
-      throw new SurveyError(
-        'setting-out-of-range',
-        `A spiral ${spacingM} m wide over ${Math.round(reach)} m is too long to be planned; use a wider spacing.`,
-      )
   }
   return Float64Array.from(xy)
 }
