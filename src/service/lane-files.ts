@@ -111,6 +111,21 @@ const planned = { epsg: 4326, walked: false, time: null, elevation: null, hdop: 
 const letterOf = (walker: number): string =>
   walker < 26 ? String.fromCharCode(65 + walker) : `${walker + 1}-`
 
+/** A straight line of the grid bends on the globe: 2.6 cm in a kilometre going east at 53 degrees, with the square of the length. */
+const longestLegM = 500
+
+/** Pairs of the grid as longitude and latitude, with places added to long legs so that these stay straight within a centimetre. */
+function onEarth(xy: ArrayLike<number>, grid: PlanarGrid): Float64Array {
+  const out = [xy[0]!, xy[1]!]
+  for (let i = 2; i + 1 < xy.length; i += 2) {
+    const [dx, dy] = [xy[i]! - xy[i - 2]!, xy[i + 1]! - xy[i - 1]!]
+    const legs = Math.ceil(Math.sqrt(dx * dx + dy * dy) / longestLegM)
+    for (let k = 1; k < legs; k++) out.push(xy[i - 2]! + (k / legs) * dx, xy[i - 1]! + (k / legs) * dy)
+    out.push(xy[i]!, xy[i + 1]!)
+  }
+  return projected(Float64Array.from(out), grid.inverse)
+}
+
 /** Each lane as a planned line, named by its number in the walk, after the letter of its walker where there are several. */
 function laneLines(
   plan: LanePlan,
@@ -131,7 +146,7 @@ function laneLines(
   return lanes.map(({ lane, number, walker }, i) => ({
     ...planned,
     name: named[i]!,
-    xy: projected(plan.xy.slice(2 * plan.start[lane]!, 2 * plan.start[lane + 1]!), grid.inverse),
+    xy: onEarth(plan.xy.subarray(2 * plan.start[lane]!, 2 * plan.start[lane + 1]!), grid),
     segmentStart: Uint32Array.of(0),
     attributes: {
       lane: String(number),
@@ -165,7 +180,7 @@ function walkLines(
     return {
       ...planned,
       name: named[i]!,
-      xy: projected(Float64Array.from(xy), grid.inverse),
+      xy: onEarth(xy, grid),
       segmentStart: Uint32Array.of(0),
       attributes: {},
     }

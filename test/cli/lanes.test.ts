@@ -5,10 +5,12 @@ import path from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { runCommandLine } from '#cli'
 import type { LaneFigures, LaneLight } from '#contract'
+import { planarGrid } from '#core/geodesy'
 import { readCsv } from '#formats/csv'
 import { readGeoJson } from '#formats/geojson'
 import { readGpx } from '#formats/gpx'
 import { readKml } from '#formats/kml'
+import { ostn15 } from '#work'
 import { gpxBreaches } from '../lanes/gpx-standard.ts'
 import { lynchetJson, runLynchet } from './run-lynchet.ts'
 
@@ -105,6 +107,20 @@ describe('files', () => {
     expect(names(tracks).slice(0, 6)).toEqual(['A01', 'A02', 'A03', 'A04', 'A05', 'B01'])
     expect(names(tracks).slice(10)).toEqual(['Walk', 'Wal2'])
     expect(tracks[10]!.xy.length / 2).toBe(10)
+  })
+
+  test('long lanes are straight in the grid, not on the globe: places are added', () => {
+    const wide = put(
+      'wide.csv',
+      table([540_000, 347_000], [543_000, 347_000], [543_000, 347_008], [540_000, 347_008]),
+    )
+    const out = at('wide.gpx')
+    lynchetJson('lanes', wide, '--spacing', '4', '--bearing', '90', '--out', out)
+    const lanes = readGpx(readFileSync(out), { fileName: 'wide.gpx' }).tracks.slice(0, 2)
+    expect(lanes.map(({ xy }) => xy.length / 2)).toEqual([7, 7])
+    const grid = new Float64Array(14)
+    planarGrid(27_700, ostn15()).forward(lanes[0]!.xy, grid)
+    for (let i = 1; i < 14; i += 2) expect(grid[i]).toBeCloseTo(347_002, 2)
   })
 
   test('KML, GeoJSON and CSV hold each lane as a line', () => {

@@ -49,14 +49,22 @@ function eachHalf(ring: Float64Array, i: number, strips: Strips, wound: boolean,
   const [u0, v0, u1, v1] = [ring[i]!, ring[i + 1]!, ring[i + 2]!, ring[i + 3]!]
   const upright = u0 === u1
   const east = u1 > u0
-  const rising = v1 > v0
-  const level = v0 === v1
+  const [q0, q1] = [(v0 - low) / half, (v1 - low) / half]
+  const rising = q1 > q0
+  const level = q0 === q1
   // A level edge on a line between halves belongs to the half its ground is in.
-  const first = level && !east ? Math.ceil((v0 - low) / half) - 1 : Math.floor((v0 - low) / half)
-  const start = !level && !rising ? Math.ceil((v0 - low) / half) - 1 : first
-  const end = level ? start : rising ? Math.ceil((v1 - low) / half) - 1 : Math.floor((v1 - low) / half)
+  const first = level && !east ? Math.ceil(q0) - 1 : Math.floor(q0)
+  const start = !level && !rising ? Math.ceil(q0) - 1 : first
+  const end = level ? start : rising ? Math.ceil(q1) - 1 : Math.floor(q1)
   let u = u0
   let v = v0
+  // Of an edge that is not wound, on such a line, the ground may be on either side: it is taken for both halves.
+  const other = Math.ceil(q0) - 1
+  if (level && !wound && other !== start) {
+    runs.close()
+    runs.add(Math.min(count - 1, Math.max(0, other >> 1)), (other & 1) === 1, u0, v0, u1, v1)
+    runs.close()
+  }
   for (let h = start; rising ? h <= end : h >= end; h += rising ? 1 : -1) {
     const line = low + (rising ? h + 1 : h) * half
     const last = h === end

@@ -98,6 +98,40 @@ test('no walk between lanes leaves the ground of a part, and none crosses a hole
   )
 })
 
+/** Rings on a lattice that cross and touch themselves as they like: edges lie exactly on middle lines and between strips. */
+const anyTangle: fc.Arbitrary<PlanarArea> = fc
+  .array(fc.tuple(fc.integer({ min: 0, max: 12 }), fc.integer({ min: 0, max: 12 })), {
+    minLength: 4,
+    maxLength: 12,
+  })
+  .map((corners) => areaOf(Float64Array.from([...corners, corners[0]!].flat())))
+const anyCoverage = (area: PlanarArea, spacingM: number, bearing: number, seed: number): void => {
+  const plan = lanePlan(area, { ...wishes, spacingM, bearing })
+  for (const [x, y] of placesIn(area, seed))
+    expect(nearestLineM(x, y, plan.xy, plan.start)).toBeLessThan(spacingM / 2 + rounding)
+  for (const [x, y] of placesOn(plan))
+    expect(inside(x, y, area) || nearestEdgeM(x, y, area) < rounding).toBe(true)
+}
+
+test('outlines that cross themselves are covered by the even-odd rule, and not left', () => {
+  const hasGround = (area: PlanarArea): boolean => placesIn(area, 1).length > 30
+  fc.assert(
+    fc.property(
+      anyTangle.filter(hasGround),
+      fc.constantFrom(1, 2, 3, 4),
+      fc.constantFrom(0, 45, 90, 135, 20),
+      fc.nat(),
+      anyCoverage,
+    ),
+    { numRuns: 200 },
+  )
+})
+
+test('an edge on a middle line that rounding tilts by the last bit', () => {
+  const corners = [6.5, 7.5, 3.5, 9, 0, 5, 5, 9.5, 3, 1, 1, 9, 7.5, 2.5, 8, 4, 5, 8, 7, 9, 3.5, 7.5, 6.5, 7.5]
+  for (let seed = 0; seed < 20; seed++) anyCoverage(areaOf(Float64Array.from(corners)), 1, 135, seed)
+})
+
 test('a rectangle is walked to and fro', () => {
   const plan = lanePlan(areaOf(box(0, 0, 40, 10)), wishes)
   expect(plan.laneM).toEqual(new Float64Array(20).fill(10))

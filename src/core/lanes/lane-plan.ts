@@ -93,6 +93,7 @@ export function lanePlan(area: PlanarArea, wishes: LaneWishes): LanePlan {
   const cells = pieces.flatMap((laid, piece): LaneCell[] =>
     laneCells(laid).map((lanes) => ({ piece, lanes })),
   )
+  if (cells.length === 0) throw noGround()
   const order = walkOrder(pieces, cells, wishes.from)
   return walkedPlan(area, pieces, polygonOf, order, notes)
 }
@@ -224,13 +225,16 @@ export function checkGround(area: PlanarArea): { flaws: ReadonlySet<number>; not
   const found = validateArea(area, mostFlaws)
   const unsound = found.filter(({ kind }) => kind !== 'parts-overlap')
   const ground = area.polygons.some((polygon) => closedPolygon(polygon) !== null)
-  if (!ground || !(maxX > minX && maxY > minY))
-    throw new SurveyError('area-invalid', 'The outline of the search area encloses no ground. Draw it anew.')
+  if (!ground || !(maxX > minX && maxY > minY)) throw noGround()
   // Not every flaw is told: beyond some, none of the polygons is trusted.
   const flaws = new Set(
     found.length < mostFlaws ? unsound.map(({ polygon }) => polygon) : area.polygons.map((_, p) => p),
   )
   return { flaws, notes: found.slice(0, flawsTold).map(flawInWords) }
+}
+
+function noGround(): SurveyError {
+  return new SurveyError('area-invalid', 'The outline of the search area encloses no ground. Draw it anew.')
 }
 
 function flawInWords({ kind, text }: AreaFlaw): string {

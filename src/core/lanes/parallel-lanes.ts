@@ -52,6 +52,7 @@ export function parallelLanes(polygon: Polygon, wanted: ParallelWanted): LaidLan
   const strip: number[] = []
   for (let k = 0; k < strips.count; k++) {
     for (const lane of lanesOfStrip(strips, k, runs.get(k) ?? [])) {
+      if (!isWalked(lane)) continue
       for (const value of lane) uv.push(value)
       start.push(uv.length >> 1)
       strip.push(k)
@@ -78,6 +79,15 @@ export function parallelLanes(polygon: Polygon, wanted: ParallelWanted): LaidLan
     from,
     to,
   }
+}
+
+/** Shorter than this, metres, a lane is rounding at a corner. */
+const shortest = 1e-6
+
+function isWalked(lane: readonly number[]): boolean {
+  for (let i = 2; i < lane.length; i += 2)
+    if (Math.abs(lane[i]! - lane[0]!) + Math.abs(lane[i + 1]! - lane[1]!) > shortest) return true
+  return false
 }
 
 function runsByStrip(runs: readonly EdgeRun[]): Map<number, EdgeRun[]> {
