@@ -2,6 +2,7 @@ import path from 'node:path'
 import type { ExportFormat, LaneFigures, LaneLight, LaneWishesGiven } from '#contract'
 import { type FileFault, SurveyError } from '#core/faults'
 import { type PlanarGrid, planarGrid } from '#core/geodesy'
+import { thinLine } from '#core/geometry'
 import { handheldNames, type LanePlan, type LaneShare, lineBearing, type NameLimits } from '#core/lanes'
 import type { RecordedTrack } from '#core/record'
 import { writeGpx } from '#formats/gpx'
@@ -111,6 +112,16 @@ const planned = { epsg: 4326, walked: false, time: null, elevation: null, hdop: 
 const letterOf = (walker: number): string =>
   walker < 26 ? String.fromCharCode(65 + walker) : `${walker + 1}-`
 
+/** Corners that stand out by less than this are not for a handheld: positions in files are good to a millimetre, receivers to metres. */
+const cornerM = 0.01
+/** Lanes with more corners are spirals, whose chords lie that far apart anyway. */
+const mostThinned = 500
+
+function cornersOf(plan: LanePlan, lane: number): Float64Array {
+  const xy = plan.xy.slice(2 * plan.start[lane]!, 2 * plan.start[lane + 1]!)
+  return xy.length <= 2 * mostThinned ? thinLine(xy, cornerM) : xy
+}
+
 /** A straight line of the grid bends on the globe: 2.6 cm in a kilometre going east at 53 degrees, with the square of the length. */
 const longestLegM = 500
 
@@ -146,7 +157,7 @@ function laneLines(
   return lanes.map(({ lane, number, walker }, i) => ({
     ...planned,
     name: named[i]!,
-    xy: onEarth(plan.xy.subarray(2 * plan.start[lane]!, 2 * plan.start[lane + 1]!), grid),
+    xy: onEarth(cornersOf(plan, lane), grid),
     segmentStart: Uint32Array.of(0),
     attributes: {
       lane: String(number),
@@ -173,7 +184,7 @@ function walkLines(
   return walked.map(({ share: { from, to } }, i) => {
     const xy: number[] = []
     for (let lane = from; lane < to; lane++) {
-      for (let k = 2 * plan.start[lane]!; k < 2 * plan.start[lane + 1]!; k++) xy.push(plan.xy[k]!)
+      for (const value of cornersOf(plan, lane)) xy.push(value)
       if (lane + 1 === to) break
       for (let k = 2 * plan.wayStart[lane]!; k < 2 * plan.wayStart[lane + 1]!; k++) xy.push(plan.wayXy[k]!)
     }
