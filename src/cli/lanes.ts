@@ -1,7 +1,7 @@
 import type { Command } from 'commander'
-import { type LaneLight, type LanePattern, lanePatterns } from '#contract'
+import { type LaneChances, type LaneLight, type LanePattern, lanePatterns } from '#contract'
 import { usualPace } from '#core/lanes'
-import { type LanesOfFiles, laneFormat, lanesOfFiles } from '#service'
+import { type LanesOfFiles, laneChances, laneFormat, lanesOfFiles } from '#service'
 import type { CommandLineParts } from './command-line.ts'
 import { positive, UsageError, zeroOrMore } from './terminal.ts'
 
@@ -15,6 +15,10 @@ interface LanesOptions {
   radius?: number
   speed: number
   rest: number
+  swath?: number
+  scatter?: number
+  coil?: number
+  rate?: number
   day?: string
   out?: string
   nameLength: number
@@ -28,7 +32,7 @@ const inHours = (hours: number): string => {
   return `${Math.floor(minutes / 60)} h ${String(minutes % 60).padStart(2, '0')} min`
 }
 
-function inWords({ figures }: LanesOfFiles): string {
+function inWords({ figures }: LanesOfFiles, chances: LaneChances | null): string {
   const { lanes, lengthM, bearing, turns, betweenM, hours, restHours, walkers, light, notes } = figures
   return [
     `Lanes            ${lanes}, ${kilometres(lengthM)} together`,
@@ -42,6 +46,7 @@ function inWords({ figures }: LanesOfFiles): string {
             `Walker ${w + 1}         ${share.lanes} lanes, ${kilometres(share.lengthM)}, ${inHours(share.hours)}`,
         )),
     ...(light === null ? [] : lightInWords(light)),
+    ...(chances === null ? [] : chancesInWords(chances)),
     ...notes.map((note) => `  ${note}`),
     '',
   ].join('\n')
@@ -54,6 +59,18 @@ function lightInWords({ day, sun, civil, hours, fits }: LaneLight): string[] {
   return [
     `Light on ${day}  ${span(sun, 'sun', 'sun up all day', 'sun down all day')}, ${span(civil, 'light enough', 'light all day', 'dark all day')} (UTC)`,
     `  ${fits ? 'The lanes fit' : 'The lanes do not fit'} into the ${inHours(hours)} between civil dawn and dusk.`,
+  ]
+}
+
+function chancesInWords({ scatterCrossed, sweptShare, objectSensed, sweep }: LaneChances): string[] {
+  const percent = (share: number): string => `${(100 * share).toFixed(1)} %`
+  return [
+    `Swept            ${percent(sweptShare)} of the ground`,
+    ...(scatterCrossed === null
+      ? []
+      : [`Scatter          crossed with a chance of ${percent(scatterCrossed)}`]),
+    ...(objectSensed === null ? [] : [`Single object    sensed with a chance of ${percent(objectSensed)}`]),
+    ...(sweep === null ? [] : [`  ${sweep}`]),
   ]
 }
 
@@ -87,6 +104,20 @@ function place(word: string): [number, number] {
   return [values[0]!, values[1]!]
 }
 
+function chancesOf({ spacing, speed, swath, scatter, coil, rate }: LanesOptions): LaneChances | null {
+  if ((coil === undefined) !== (rate === undefined)) throw new UsageError('--coil and --rate go together.')
+  if (swath === undefined && (scatter ?? coil) !== undefined)
+    throw new UsageError('--scatter, --coil and --rate need --swath.')
+  if (swath === undefined) return null
+  return laneChances({
+    spacingM: spacing,
+    swathM: swath,
+    speedMs: speed,
+    ...(scatter === undefined ? {} : { scatterM: scatter }),
+    ...(coil === undefined || rate === undefined ? {} : { coilM: coil, rateHz: rate }),
+  })
+}
+
 export function lanesCommand(root: Command, { terminal }: CommandLineParts): void {
   root
     .command('lanes')
@@ -112,6 +143,10 @@ export function lanesCommand(root: Command, { terminal }: CommandLineParts): voi
       zeroOrMore('--rest'),
       usualPace.restMin,
     )
+    .option('--swath <m>', 'full width of the arc swept: tells the chances', positive('--swath'))
+    .option('--scatter <m>', 'diameter of a scatter looked for; with --swath', zeroOrMore('--scatter'))
+    .option('--coil <m>', 'length of ground the coil senses along the walk; with --rate', positive('--coil'))
+    .option('--rate <per second>', 'sweeps a second, one crossing each; with --coil', positive('--rate'))
     .option('--day <date>', 'tell the light of that day (2026-11-25)')
     .option('--out <file>', 'write them as .gpx, .kml, .geojson or .csv')
     .option('--name-length <n>', 'most characters of a name', wholeFrom('--name-length', 1, 255), 30)
@@ -123,6 +158,7 @@ export function lanesCommand(root: Command, { terminal }: CommandLineParts): voi
         throw new UsageError('Give either --bearing or --along.')
       if (pattern === 'spiral' && (bearing ?? along) !== undefined)
         throw new UsageError('A spiral has no bearing: leave --bearing and --along out.')
+      const chances = chancesOf(options)
       if (out !== undefined && laneFormat(out) === null)
         throw new UsageError(`--out takes a name ending in .gpx, .kml, .geojson or .csv, not "${out}".`)
       const done = await lanesOfFiles({
@@ -141,6 +177,8 @@ export function lanesCommand(root: Command, { terminal }: CommandLineParts): voi
       })
       for (const { file, line, text } of done.faults)
         terminal.err(`${file}${line === null ? '' : ` line ${line}`}: ${text}\n`)
-      terminal.out(options.json ? `${JSON.stringify(done.figures)}\n` : inWords(done))
+      terminal.out(
+        options.json ? `${JSON.stringify({ ...done.figures, chances })}\n` : inWords(done, chances),
+      )
     })
 }

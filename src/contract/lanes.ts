@@ -89,3 +89,20 @@ export const laneLightShape = z.object({
   fits: z.boolean(),
 })
 export type LaneLight = z.infer<typeof laneLightShape>
+
+/** What lanes and sweeps may be expected to meet. Chances 0 to 1; null where what they need was not told. */
+export const laneChancesShape = z.object({
+  /** Of crossing a round scatter of the diameter told. */
+  scatterCrossed: z.number().nullable(),
+  /** Share of the ground within the swath of a lane. */
+  sweptShare: z.number(),
+  /** Share of the ground within a swath that the coil senses, and of all the ground. */
+  sensedOfSwath: z.number().nullable(),
+  objectSensed: z.number().nullable(),
+  /** Fastest speeds at which sweeps still overlap, metres a second. */
+  fastestMiddleMs: z.number().nullable(),
+  fastestEdgeMs: z.number().nullable(),
+  /** What the speed does to the sweeps, in words. */
+  sweep: z.string().nullable(),
+})
+export type LaneChances = z.infer<typeof laneChancesShape>

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os'
 import path from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { runCommandLine } from '#cli'
-import type { LaneFigures, LaneLight } from '#contract'
+import { type LaneChances, type LaneFigures, type LaneLight, laneChancesShape } from '#contract'
 import { planarGrid } from '#core/geodesy'
 import { readCsv } from '#formats/csv'
 import { readGeoJson } from '#formats/geojson'
@@ -178,6 +178,40 @@ test('lanes take the bearing of a drawn line', () => {
   expect(reply.bearing).toBeLessThan(29)
 })
 
+test('a swath, a scatter and a sweep tell the chances', async () => {
+  const words = [
+    'lanes',
+    at('field.csv'),
+    '--spacing',
+    '20',
+    '--swath',
+    '1.5',
+    '--scatter',
+    '5',
+    '--coil',
+    '0.25',
+    '--rate',
+    '1',
+  ]
+  const { chances } = JSON.parse((await inProcess(...words, '--json')).out) as { chances: LaneChances }
+  expect(laneChancesShape.parse(chances)).toEqual(chances)
+  // (5 + 1.5) / 20; 1.5 / 20; D / a = 0.25 / 0.5: 0.5 - 0.5^2 / 4.
+  expect(chances).toMatchObject({
+    scatterCrossed: 0.325,
+    sweptShare: 0.075,
+    sensedOfSwath: 0.4375,
+    fastestMiddleMs: 0.25,
+  })
+  expect(chances.objectSensed).toBeCloseTo(0.075 * 0.4375, 12)
+  expect((await inProcess(...words)).out).toContain('Scatter          crossed with a chance of 32.5 %')
+  const bare = await inProcess('lanes', at('field.csv'), '--spacing', '20', '--swath', '1.5', '--json')
+  expect(JSON.parse(bare.out).chances).toMatchObject({
+    scatterCrossed: null,
+    objectSensed: null,
+    sweep: null,
+  })
+})
+
 test('a spiral goes outward from where it is told to', () => {
   const words = ['--spacing', '2', '--pattern', 'spiral', '--from', '558050,347020', '--radius', '15']
   const reply = lynchetJson<Reply>('lanes', at('field.csv'), ...words)
@@ -227,6 +261,16 @@ describe('what cannot be done is said in a sentence', () => {
       'a spiral with a bearing',
       ['--spacing', '2', '--bearing', '4', '--pattern', 'spiral'],
       'A spiral has no bearing',
+    ],
+    [
+      'a scatter without a swath',
+      ['--spacing', '2', '--scatter', '9'],
+      '--scatter, --coil and --rate need --swath',
+    ],
+    [
+      'a coil without a rate',
+      ['--spacing', '2', '--swath', '2', '--coil', '9'],
+      '--coil and --rate go together',
     ],
     ['a file of no known kind', ['--spacing', '2', '--out', 'x.txt'], '--out takes a name ending in'],
   ])('%s: exit 2', async (_, words, sentence) => {

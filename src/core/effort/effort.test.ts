@@ -8,6 +8,7 @@ import {
   parallelSearchChance,
   randomSearchChance,
   scatterCrossed,
+  sweepInWords,
   sweepShare,
 } from './index.ts'
 
@@ -87,6 +88,17 @@ test('the chance to the side is that of the normal distribution', () => {
   expect(lateralChance(1, 1, 1)).toBeCloseTo(0.933192799 - 0.691462461, 8)
   expect(lateralChance(0.4, 1, 0)).toBe(1)
   expect(lateralChance(0.6, 1, 0)).toBe(0)
+})
+
+test('speeds are said in words', () => {
+  const words = (speedMs: number): string => sweepInWords({ coilM: 0.25, rateHz: 1, speedMs })
+  expect(words(0.5)).toBe(
+    'At 0.50 m/s sweeps leave ground out even in the middle of the arc. They overlap in the middle up to 0.25 m/s, to the very edge up to 0.13 m/s.',
+  )
+  expect(words(0.2)).toMatch(
+    /^At 0.20 m\/s sweeps overlap in the middle of the arc and leave ground out towards its edges\./,
+  )
+  expect(words(0.12)).toBe('At 0.12 m/s sweeps overlap over the whole arc.')
 })
 
 test('wrong calls are refused', () => {

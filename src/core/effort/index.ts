@@ -1,3 +1,4 @@
+export { sweepInWords } from './effort-in-words.ts'
 export {
   fastestSpeed,
   lateralChance,
