@@ -1,4 +1,4 @@
-import { type Polygon, ringArea } from '#core/geometry'
+import { boundsOf, type Polygon, pointInPolygon, ringArea } from '#core/geometry'
 
 /** A frame whose u axis runs along the lanes and whose v axis runs to their left, from an origin amid the ground. */
 export interface LaneFrame {
@@ -49,12 +49,24 @@ export function outOfFrame(uv: Float64Array, { originX, originY, ux, uy }: LaneF
   }
 }
 
-/** Rings in the frame; where `wind` is true the first runs counter-clockwise and the others clockwise: the ground is on the left. */
+/**
+ * Rings in the frame. With `wind`, a ring within an even number of others runs counter-clockwise and one within an odd number, a hole,
+ * clockwise, so that the ground by the even-odd rule is on the left; that needs rings which do not cross.
+ */
 export function ringsInFrame({ rings }: Polygon, frame: LaneFrame, wind: boolean): Float64Array[] {
-  return rings
-    .map((ring) => ringInFrame(ring, frame))
-    .map((ring, r) => (wind && ringArea(ring) > 0 !== (r === 0) ? backwards(ring) : ring))
-    .filter((ring) => ring.length >= 8)
+  const turned = rings.map((ring) => ringInFrame(ring, frame)).filter((ring) => ring.length >= 8)
+  if (!wind) return turned
+  const bounds = turned.map(boundsOf)
+  return turned.map((ring, r) => {
+    // The middle of an edge: a corner may touch another ring.
+    const [u, v] = [(ring[0]! + ring[2]!) / 2, (ring[1]! + ring[3]!) / 2]
+    const around = turned.filter((other, o) => {
+      const { minX, minY, maxX, maxY } = bounds[o]!
+      const near = o !== r && u >= minX && u <= maxX && v >= minY && v <= maxY
+      return near && pointInPolygon(u, v, { rings: [other] })
+    })
+    return ringArea(ring) > 0 === (around.length % 2 === 0) ? ring : backwards(ring)
+  })
 }
 
 function backwards(ring: Float64Array): Float64Array {

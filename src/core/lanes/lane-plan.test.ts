@@ -3,7 +3,7 @@ import { expect, test } from 'vitest'
 import { areaBounds, type PlanarArea, pointInPolygon } from '#core/geometry'
 import { seededRandom, uniform } from '#core/random'
 import { areaOf, box, faultOf } from '../../../test/cover/planar-shapes.ts'
-import { anyArea, nearestEdgeM, nearestLineM } from '../../../test/lanes/drawn-areas.ts'
+import { anyArea, nearestEdgeM, nearestLineM, starRing } from '../../../test/lanes/drawn-areas.ts'
 import { type LanePlan, type LaneWishes, lanePlan } from './index.ts'
 
 const wishes: LaneWishes = { spacingM: 2, bearing: 0, edges: true, from: null }
@@ -125,6 +125,17 @@ test('outlines that cross themselves are covered by the even-odd rule, and not l
     ),
     { numRuns: 200 },
   )
+})
+
+test('an island in a hole, and a ring beside its outline, are ground as the even-odd rule has it', () => {
+  const island = areaOf(
+    starRing(0, 0, [40, 38, 41, 39, 40]),
+    starRing(0, 0, [25, 24, 26, 25]),
+    starRing(0, 0, [9, 12, 10, 8, 11, 9]),
+  )
+  const beside = areaOf(starRing(0, 0, [20, 24, 22]), starRing(60, 3, [19, 24, 26, 21]))
+  for (let seed = 0; seed < 20; seed++)
+    for (const area of [island, beside]) anyCoverage(area, 3 + (seed % 4), 9 * seed, seed)
 })
 
 test('an edge on a middle line that rounding tilts by the last bit', () => {

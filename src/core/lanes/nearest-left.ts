@@ -37,7 +37,7 @@ export function nearestLeft(xy: Float64Array): NearestLeft {
   const search = (x: number, y: number): number => {
     const column = Math.min(columns - 1, Math.max(0, Math.floor((x - west) / side)))
     const row = Math.min(rows - 1, Math.max(0, Math.floor((y - south) / side)))
-    // How far outside of the bins the question is put: rings of bins lie that much farther off.
+    // Bins of the ring lie at least (ring - 1) sides off.
     let best = -1
     let least = Infinity
     for (let ring = 0; ring <= Math.max(columns, rows); ring++) {

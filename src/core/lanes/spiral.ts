@@ -1,7 +1,8 @@
 import { SurveyError } from '#core/faults'
 import type { PlanarArea } from '#core/geometry'
 import { type EdgeBands, edgeBands, onGround, outlineMeetings } from './edge-bands.ts'
-import { checkGround, checkWishes, closedPolygon, type LanePlan, walkedPlan } from './lane-plan.ts'
+import { type LanePlan, walkedPlan } from './lane-plan.ts'
+import { checkGround, checkWishes, closedPolygon } from './sound-ground.ts'
 import { walkOrder } from './walk-order.ts'
 
 export interface SpiralWishes {
