@@ -1,0 +1,1 @@
+export type { Raster, RingCandidate, RingGap, RingSettings, Tone } from './candidate.ts'
