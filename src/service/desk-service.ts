@@ -18,6 +18,7 @@ import type {
   UndoReply,
 } from '#contract'
 import type { LayerService } from './layers/layer-service.ts'
+import type { MarkService } from './marks/mark-service.ts'
 
 export type DeskEvent =
   | { readonly type: 'job'; readonly job: Job }
@@ -66,6 +67,8 @@ export interface DeskService {
   startImport(name: string, path: string, together: readonly string[]): StartedJob<ImportedFile>
   /** Images and terrain models of the open survey. */
   readonly layers: LayerService
+  /** Marks seen on them, and targets. */
+  readonly marks: MarkService
   /** Works the cover out anew from all walked tracks and all search areas. */
   startCover(): StartedJob<CoverView>
   /** False where no such job is running. */

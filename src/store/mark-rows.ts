@@ -50,6 +50,7 @@ function cellsOf(facts: Partial<MarkFacts>): Record<string, Cell> {
   for (const [key, column] of Object.entries(jsonColumnOf) as [keyof typeof jsonColumnOf, string][]) {
     if (key in facts) cells[column] = jsonCell(facts[key])
   }
+  if (facts.edited !== undefined) cells.edited = facts.edited ? 1 : 0
   if (facts.planar !== undefined) Object.assign(cells, planarCells(facts.planar))
   if (facts.outline !== undefined) cells.geom = encodeOutline(facts.outline)
   return cells
@@ -109,6 +110,7 @@ function storedMark(row: Row): StoredMark | null {
     settings: json('settings'),
     seenAgain: sightingsOf(json('seen_again')),
     madeBy: textAt(row, 'made_by') === 'detector' ? 'detector' : 'hand',
+    edited: numberAt(row, 'edited') === 1,
     madeAt: secondsAt(row, 'made_at'),
   }
 }

@@ -50,6 +50,8 @@ export interface MarkFacts {
   /** Where it was seen again, the latest last. */
   readonly seenAgain: readonly MarkSighting[]
   readonly madeBy: 'detector' | 'hand'
+  /** True once a person has moved or resized what the detector found. */
+  readonly edited: boolean
 }
 
 export interface StoredMark extends MarkFacts {

@@ -182,6 +182,7 @@ export function ring(over: Partial<MarkFacts> = {}): MarkFacts {
     settings: { most: 200 },
     seenAgain: [],
     madeBy: 'detector',
+    edited: false,
     ...over,
   }
 }

@@ -33,6 +33,7 @@ CREATE TABLE marks (
   settings TEXT,
   seen_again TEXT,
   made_by TEXT,
+  edited BOOLEAN,
   made_at DATETIME,
   geom GEOMETRY
 );
@@ -82,7 +83,7 @@ END;
 const userColumns = {
   marks: `id, uuid, geom, kind, state, note, lon, lat, easting, northing, grid_epsg, grid_method, diameter_m,
     ditch_width_m, tone, completeness, arc_gaps, ellipticity, contrast, score, false_alarms_km2, layer_id, layer_name,
-    seen_in, settings, seen_again, made_by, made_at`,
+    seen_in, settings, seen_again, made_by, edited, made_at`,
   targets: 'id, uuid, geom, name, note, easting, northing, grid_epsg, grid_method, mark_id, made_at',
 }
 
