@@ -22,7 +22,7 @@ const mostPixels = 100_000_000
 const side = 256
 
 /** The smallest diameter that a layer can show, metres. */
-export const smallestDiameter = ({ pixelM }: Pick<Layer, 'pixelM'>): number => fewestAcross * pixelM
+const smallestDiameter = ({ pixelM }: Pick<Layer, 'pixelM'>): number => fewestAcross * pixelM
 
 /**
  * How finely a layer is looked at for rings from some diameter: its own pixels, doubled while the smallest ring keeps 24 of them across.

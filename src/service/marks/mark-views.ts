@@ -10,7 +10,7 @@ import { lineOf, stepped } from './ring-outline.ts'
 const told = 1
 
 /** Easting and northing in a grid; null where it does not reach. */
-export function planarOf(
+function planarOf(
   {
     planar,
     lon,
@@ -24,11 +24,11 @@ export function planarOf(
 }
 
 /** The outline of a mark in a grid, as interleaved pairs. */
-export const planarLine = (mark: Pick<StoredMark, 'outline'>, grid: PlanarGrid): Float64Array =>
+const planarLine = (mark: Pick<StoredMark, 'outline'>, grid: PlanarGrid): Float64Array =>
   lineOf(stepped(mark.outline, grid.forward))
 
 /** The diameter of a ring or pit: as stored, or of the circle as wide as its outline where another program changed that. */
-export function diameterOf(
+function diameterOf(
   { kind, diameterM }: Pick<StoredMark, 'kind' | 'diameterM'>,
   line: Float64Array,
 ): number | null {
