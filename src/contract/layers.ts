@@ -88,6 +88,8 @@ export const layerShape = z.object({
   nearInfraredBand: z.number().int().nullable().optional(),
   /** What it was placed by; null while it is not placed, or its system is not known. */
   placedBy: z.enum(['file', 'world-file', 'tie-points']).nullable().optional(),
+  /** What it still needs to lie on the map: a place, the system that its place is in, or, where both are known, another of them; null once it lies there. */
+  lack: z.enum(['place', 'system', 'outside']).nullable().optional(),
   /** The tie points that placed it, if they did. */
   tiePoints: z.array(tiePointShape).optional(),
 })

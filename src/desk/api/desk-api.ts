@@ -6,9 +6,13 @@ import type {
   FindspotView,
   GapView,
   ImportedFile,
+  Layer,
+  LayerEdit,
   LineView,
   NewSurvey,
   PlaceView,
+  Placing,
+  PlacingReply,
   Settings,
   SurveyList,
   SurveyView,
@@ -22,6 +26,17 @@ export type Position = readonly [easting: number, northing: number]
 
 /** To a tenth of a millimetre, never in powers of ten. */
 const pair = (position: Position): string => position.map((metres) => metres.toFixed(4)).join(',')
+
+/** Longest address that is safe with the header limits of servers and browsers, bytes. */
+const longestQuery = 8000
+
+/** The names given at once are left out where they would not fit into one address. */
+function importQuery(name: string, together: readonly string[]): string {
+  const query = new URLSearchParams({ name })
+  if (together.length > 1) for (const other of together) query.append('together', other)
+  const text = query.toString()
+  return text.length > longestQuery ? new URLSearchParams({ name }).toString() : text
+}
 
 /** Every request that the desk makes, by name. */
 export const deskApi = {
@@ -39,12 +54,23 @@ export const deskApi = {
   undo: () => requestJson<UndoReply>('/api/undo', { method: 'POST' }),
   startCover: () => requestJson<{ job: string }>('/api/cover', { method: 'POST' }),
   cancelJob: (id: string) => request(`/api/jobs/${encodeURIComponent(id)}`, { method: 'DELETE' }),
-  importFile: (file: File, signal: AbortSignal) =>
-    requestJson<ImportedFile>(`/api/import?name=${encodeURIComponent(file.name)}`, {
+  /** `together`: the names of all files that were given at once. */
+  importFile: (file: File, together: readonly string[], signal: AbortSignal) =>
+    requestJson<ImportedFile>(`/api/import?${importQuery(file.name, together)}`, {
       method: 'POST',
       body: file,
       signal,
     }),
+  changeLayer: (id: number, edit: LayerEdit) =>
+    requestJson<Layer>(`/api/layers/${id}`, { method: 'PATCH', json: edit }),
+  removeLayer: (id: number) => request(`/api/layers/${id}`, { method: 'DELETE' }),
+  placeLayer: (id: number, placing: Placing) =>
+    requestJson<PlacingReply>(`/api/layers/${id}/placing`, { method: 'POST', json: placing }),
+  keepLayerInside: (id: number) => requestJson<Layer>(`/api/layers/${id}/inside`, { method: 'POST' }),
+  /** Waits until a tile has been painted, for what it needs may have to be made ready first. */
+  tilePainted: async (address: string, signal: AbortSignal) => {
+    await (await request(address, { signal })).arrayBuffer()
+  },
   place: (text: string) => requestJson<PlaceView>(`/api/places?text=${encodeURIComponent(text)}`),
   line: (from: Position, to: Position) =>
     requestJson<LineView>(`/api/line?from=${pair(from)}&to=${pair(to)}`),
@@ -64,11 +90,13 @@ export const listPaths = {
   areas: '/api/areas',
   findspots: '/api/findspots',
   gaps: '/api/gaps',
+  layers: '/api/layers',
 } as const
 export interface Lists {
   readonly tracks: readonly TrackView[]
   readonly areas: readonly AreaView[]
   readonly findspots: readonly FindspotView[]
   readonly gaps: readonly GapView[]
+  readonly layers: readonly Layer[]
 }
 export type ListName = keyof Lists

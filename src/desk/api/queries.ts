@@ -60,6 +60,11 @@ export function lineQuery(epsg: number, from: Position, to: Position) {
   return { queryKey: ['line', epsg, ...from, ...to], queryFn: () => deskApi.line(from, to) }
 }
 
+/** Asks again for one of the survey's lists. */
+export function refreshList(name: ListName): Promise<void> {
+  return queryClient.invalidateQueries({ predicate: ({ queryKey }) => queryKey[2] === name })
+}
+
 /** Asks again for everything that a change may have touched. */
 export function refreshSurvey(): Promise<void> {
   return queryClient.invalidateQueries({ predicate: ({ queryKey }) => queryKey[0] !== 'line' })

@@ -58,7 +58,10 @@ export function DropTarget() {
         <div className={classes.veil}>
           <div className={classes.card}>
             <p>Let go to add the files to this survey</p>
-            <p className={classes.kinds}>Tracks, search areas and findspots, as GPX, KML, GeoJSON or CSV</p>
+            <p className={classes.kinds}>
+              Tracks, search areas and findspots, as GPX, KML, GeoJSON, CSV or shapefile; pictures, as TIFF,
+              JPEG or PNG; terrain models, as GeoTIFF or ASCII grid
+            </p>
           </div>
         </div>
       ) : null}

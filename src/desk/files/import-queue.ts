@@ -25,7 +25,13 @@ export interface ImportState {
 
 export const importState = createStore<ImportState>({ reading: null, outcomes: [], batch: 0 })
 
-const waiting: File[] = []
+interface Waiting {
+  readonly file: File
+  /** The names of all files given with it. */
+  readonly together: readonly string[]
+}
+
+const waiting: Waiting[] = []
 let controller: AbortController | null = null
 let place = 0
 /** True once the server has begun to read the file that was sent. */
@@ -38,13 +44,13 @@ function faultOf(error: unknown, aborted: boolean): string {
   return sentenceOf(error)
 }
 
-async function takeOne(file: File, signal: AbortSignal): Promise<FileOutcome> {
+async function takeOne({ file, together }: Waiting, signal: AbortSignal): Promise<FileOutcome> {
   serverHasIt = false
   const stop = runningJobs.watch(() => {
     if (jobOfKind(runningJobs.get(), 'import')) serverHasIt = true
   })
   try {
-    return { name: file.name, imported: await deskApi.importFile(file, signal), fault: null }
+    return { name: file.name, imported: await deskApi.importFile(file, together, signal), fault: null }
   } catch (error) {
     return { name: file.name, imported: null, fault: faultOf(error, signal.aborted) }
   } finally {
@@ -56,11 +62,11 @@ async function takeOne(file: File, signal: AbortSignal): Promise<FileOutcome> {
 async function takeAll(): Promise<void> {
   controller = new AbortController()
   const { signal } = controller
-  for (let file = waiting.shift(); file; file = waiting.shift()) {
+  for (let next = waiting.shift(); next; next = waiting.shift()) {
     place += 1
-    const { name } = file
+    const { name } = next.file
     importState.set((now) => ({ ...now, reading: { name, place, total: place + waiting.length } }))
-    const outcome = await takeOne(file, signal)
+    const outcome = await takeOne(next, signal)
     importState.set((now) => ({ ...now, outcomes: [...now.outcomes, outcome] }))
   }
   controller = null
@@ -77,9 +83,18 @@ async function work(): Promise<void> {
   await workOutCoverIfStale()
 }
 
+const saysPlace = /\.(prj|wld|[a-z]+w)$/i
+
+/** World and .prj files before the pictures that they place: those then come in with their place. */
+export function placesFirst<Named extends { readonly name: string }>(files: readonly Named[]): Named[] {
+  return [...files].sort((a, b) => Number(saysPlace.test(b.name)) - Number(saysPlace.test(a.name)))
+}
+
 /** Takes files in, one after another. More may be given while some are read; the summary then holds them all. */
 export function importFiles(files: Iterable<File>): void {
-  waiting.push(...files)
+  const given = placesFirst([...files])
+  const together = given.map(({ name }) => name)
+  waiting.push(...given.map((file) => ({ file, together })))
   if (waiting.length === 0) return
   const { reading } = importState.get()
   if (reading) importState.set((now) => ({ ...now, reading: { ...reading, total: place + waiting.length } }))

@@ -25,6 +25,7 @@ test('every outcome has its sentence', () => {
   expect(outcomeText({ ...file, added: { ...nothing, areas: 1 } })).toBe('1 search area.')
   expect(outcomeText({ ...file, alreadyThere: true })).toBe('Was in the survey already; nothing was changed.')
   expect(outcomeText(file)).toBe('Nothing in it has a place in a survey.')
+  expect(outcomeText({ ...file, kind: 'world-file' })).toBe('Says where a picture lies.')
   expect(outcomeText({ ...file, kind: null })).toBe('Could not be read.')
 })
 

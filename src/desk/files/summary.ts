@@ -26,6 +26,7 @@ export function addedText(added: Added): string {
 export function outcomeText(file: ImportedFile): string {
   if (file.alreadyThere) return 'Was in the survey already; nothing was changed.'
   const came = addedText(file.added)
+  if (file.kind === 'world-file' || file.kind === 'coordinate-system') return 'Says where a picture lies.'
   if (came !== '') return `${came[0]!.toUpperCase()}${came.slice(1)}.`
   return file.kind === null ? 'Could not be read.' : 'Nothing in it has a place in a survey.'
 }

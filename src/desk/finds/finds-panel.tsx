@@ -39,8 +39,9 @@ export function FindsPanel({ survey, aside }: FindsPanelProps) {
     return (
       <Panel title="Finds" aside={aside}>
         <EmptyState title="No findspot yet" action={<FilesButton label="Choose files" />}>
-          Add findspots as GPX, KML, GeoJSON or CSV, or drop the file anywhere on this page. A table needs
-          columns for the place: latitude and longitude, easting and northing, or a grid reference.
+          Add findspots as GPX, KML, GeoJSON, CSV or shapefile, or drop the file anywhere on this page. A
+          table needs columns for the place: latitude and longitude, easting and northing, or a grid
+          reference.
         </EmptyState>
       </Panel>
     )

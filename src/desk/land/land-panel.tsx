@@ -110,7 +110,7 @@ export function LandPanel({ survey, aside }: LandPanelProps) {
           </ul>
         ) : (
           <EmptyState title="No search area yet" action={<FilesButton label="Choose files" />}>
-            Draw one, or add its outline as GPX, KML or GeoJSON.
+            Draw one, or add its outline as GPX, KML, GeoJSON or shapefile.
           </EmptyState>
         )}
       </Section>

@@ -2,6 +2,8 @@ import { IconChevronDown, IconStack2 } from '@tabler/icons-react'
 import { type ReactNode, useId } from 'react'
 import type { SurveyView } from '#contract'
 import { FindspotSwatch, LineSwatch, passRamp, RampLegend, useLook, wholeNumber } from '#ui'
+import { ShownPictures } from '../layers/shown-pictures.tsx'
+import { isPlaced, useLayers } from '../layers/use-layers.ts'
 import { type LayerName, legendOpen, shownLayers } from '../state/desk-state.ts'
 import { createStore, useStore } from '../state/store.ts'
 import { useWide } from '../state/wide.ts'
@@ -65,7 +67,8 @@ export function LayersCard({ survey }: { readonly survey: SurveyView | null }) {
   const shown = useStore(shownLayers)
   const id = useId()
   const rows = survey ? rowsOf(survey) : []
-  if (rows.length === 0) return null
+  const pictures = useLayers().filter(({ layer }) => isPlaced(layer))
+  if (rows.length === 0 && pictures.length === 0) return null
   const open = wide ? wanted : openNarrow
   const toggle = (): void => (wide ? legendOpen : narrowOpen).set((now) => !now)
   return (
@@ -103,6 +106,7 @@ export function LayersCard({ survey }: { readonly survey: SurveyView | null }) {
             </li>
           ))}
         </ul>
+        <ShownPictures pictures={pictures} />
       </div>
     </section>
   )

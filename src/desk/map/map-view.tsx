@@ -4,6 +4,9 @@ import { measuredText, NorthMark, ScaleBar, useLook } from '#ui'
 import { deskApi } from '../api/desk-api.ts'
 import { useList } from '../api/queries.ts'
 import { areaDraft, changeDraft } from '../land/area-draft.ts'
+import { CompareOverMap } from '../layers/compare-over-map.tsx'
+import { stackHandlers } from '../layers/stack-handlers.ts'
+import { usePicturesOnPlan } from '../layers/use-pictures-on-plan.ts'
 import { addPoint, closeFigure, measure } from '../measure/measure-state.ts'
 import { useMeasured } from '../measure/use-measured.ts'
 import { EmptySurvey } from '../places/empty-survey.tsx'
@@ -34,6 +37,7 @@ function usePlan(target: React.RefObject<HTMLElement | null>): Plan | null {
     if (!target.current) return
     const next = new Plan(target.current, {
       loadLine: deskApi.trackLine,
+      pictures: stackHandlers,
       failed: tellFault,
       chosen: choseOnMap,
       pointed: pointed.set,
@@ -139,6 +143,7 @@ export function MapView({ survey, messages, cards }: MapViewProps) {
     if (made) made.cardRoom = carded ? cardPixels : 0
   }, [made, carded])
   useSurveyOnPlan(made, survey)
+  usePicturesOnPlan(made, survey?.file, survey?.grid?.epsg ?? 0)
   usePlaceAndMeasure(made, survey?.grid?.epsg ?? 0)
   useEffect(() => made?.showLayers(layers), [made, layers])
   useEffect(() => made?.showDraft(draft), [made, draft])
@@ -157,6 +162,7 @@ export function MapView({ survey, messages, cards }: MapViewProps) {
         tabIndex={0}
         data-testid="map"
       />
+      <CompareOverMap survey={survey} />
       {cards === null ? null : <div className={`${classes.corner} ${classes.cards}`}>{cards}</div>}
       <div className={`${classes.corner} ${classes.topRight}`}>
         <LayersCard survey={survey} />

@@ -11,6 +11,7 @@ import View from 'ol/View.js'
 import type { AreaView, CoverView, FindspotView, GapView, PlaceView, TrackView } from '#contract'
 import type { Look } from '#ui'
 import type { AreaDraft } from '../land/area-draft.ts'
+import { PictureStack, type ShownPicture, type StackHandlers } from '../layers/picture-stack.ts'
 import type { Measure } from '../measure/measured-line.ts'
 import type { LayerName, Selection } from '../state/desk-state.ts'
 import { CoverLayer } from './cover-layer.ts'
@@ -30,6 +31,7 @@ export type PlanBounds = readonly [west: number, south: number, east: number, no
 
 export interface PlanHandlers {
   readonly loadLine: LineLoader
+  readonly pictures: StackHandlers
   readonly failed: (error: unknown) => void
   readonly chosen: (selection: Selection | null) => void
   /** The pointer is over this place; null once it has left the map. */
@@ -69,6 +71,7 @@ export class Plan {
   /** 0 while the survey knows no grid. */
   #epsg = 0
   #projection = planProjection(0)
+  readonly #pictures: PictureStack
   readonly #cover = new CoverLayer(() => this.#look)
   readonly #tracks: ReturnType<typeof trackLayer>
   readonly #gaps = gapLayer()
@@ -84,6 +87,7 @@ export class Plan {
 
   constructor(target: HTMLElement, handlers: PlanHandlers) {
     this.#handlers = handlers
+    this.#pictures = new PictureStack(handlers.pictures)
     this.#tracks = trackLayer(handlers.loadLine, handlers.failed)
     this.#map = new OlMap({
       target,
@@ -97,6 +101,7 @@ export class Plan {
     })
     this.#map.setLayers([
       groundLayer(() => this.#colours),
+      this.#pictures.group,
       this.#cover.layer,
       this.#tracks.layer,
       this.#gaps.layer,
@@ -138,6 +143,7 @@ export class Plan {
     )
     this.#findspots.place(this.#projection)
     this.#cover.clear()
+    this.#pictures.clear()
     const sight = bounds ?? gridSight(epsg)
     if (sight) this.goTo(sight, false)
   }
@@ -181,6 +187,21 @@ export class Plan {
 
   showCover(cover: CoverView | null): void {
     this.#cover.show(cover, this.#projection)
+  }
+
+  /** The images and terrain models, the uppermost first. */
+  showPictures(pictures: readonly ShownPicture[]): void {
+    this.#pictures.show(pictures, this.#projection)
+  }
+
+  /** Where the divider between two compared pictures stands: share of the map's width. */
+  setDivider(share: number): void {
+    this.#pictures.setDivider(share)
+  }
+
+  /** What the map looks at; maps beside it that have it too move as it does. */
+  get view(): View {
+    return this.#map.getView()
   }
 
   showLayers(shown: Readonly<Record<LayerName, boolean>>): void {
@@ -273,6 +294,7 @@ export class Plan {
 
   close(): void {
     this.#tracks.close()
+    this.#pictures.clear()
     this.#map.setTarget(undefined)
     this.#map.dispose()
   }

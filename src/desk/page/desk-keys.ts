@@ -3,10 +3,11 @@ import type { SurveyView } from '#contract'
 import { queryClient } from '../api/queries.ts'
 import { chooseFiles } from '../files/choose-files.ts'
 import { areaDraft, dropDraft } from '../land/area-draft.ts'
+import { endCompare, stepFlicker } from '../layers/compare-state.ts'
 import { copyPlace } from '../map/coordinate-readout.tsx'
 import { plan } from '../map/map-state.ts'
 import { closeFigure, endMeasure, measure, takeBackPoint, toggleMeasure } from '../measure/measure-state.ts'
-import { dropPlace } from '../places/shown-place.ts'
+import { dropPlace, shownPlace } from '../places/shown-place.ts'
 import { openDialog, selection, showStage, singleKeys } from '../state/desk-state.ts'
 import { undoLast } from '../survey/undo.ts'
 import { stepGap } from '../visits/gap-list.tsx'
@@ -21,6 +22,7 @@ export interface DeskKey {
 export const deskKeys: readonly DeskKey[] = [
   { keys: ['?'], does: 'Show this list' },
   { keys: ['L'], does: 'Land' },
+  { keys: ['K'], does: 'Marks' },
   { keys: ['V'], does: 'Visits' },
   { keys: ['F'], does: 'Finds' },
   { keys: ['N'], does: 'Next gap, largest first' },
@@ -29,6 +31,7 @@ export const deskKeys: readonly DeskKey[] = [
   { keys: ['E'], does: 'Export' },
   { keys: ['/'], does: 'Go to a place' },
   { keys: ['M'], does: 'Measure, or end it' },
+  { keys: ['X'], does: 'The other picture, while two alternate' },
   { keys: ['G'], does: 'To the map' },
   { keys: ['C'], does: 'Copy the place under the pointer' },
   { keys: ['Ctrl', 'Z'], does: 'Undo' },
@@ -51,6 +54,7 @@ function measureKey(): void {
 const single: Readonly<Record<string, () => void>> = {
   '?': () => openDialog.set('keys'),
   l: () => showStage('land'),
+  k: () => showStage('marks'),
   v: () => showStage('visits'),
   f: () => showStage('finds'),
   n: () => stepGap(1),
@@ -60,6 +64,7 @@ const single: Readonly<Record<string, () => void>> = {
   c: () => void copyPlace(),
   '/': focusPlaceSearch,
   m: measureKey,
+  x: stepFlicker,
   g: () => document.getElementById('map')?.focus(),
 }
 
@@ -73,7 +78,8 @@ function letGo(): void {
   if (areaDraft.get()) dropDraft()
   else if (measure.get()) endMeasure()
   else if (selection.get()) selection.set(null)
-  else dropPlace()
+  else if (shownPlace.get()) dropPlace()
+  else endCompare()
 }
 
 /** What Enter and Backspace do while an outline is drawn or a line measured; null where neither is. */

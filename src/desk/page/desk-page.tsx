@@ -10,6 +10,8 @@ import { closeSummary } from '../files/import-queue.ts'
 import { FindsPanel } from '../finds/finds-panel.tsx'
 import { dropDraft } from '../land/area-draft.ts'
 import { LandPanel } from '../land/land-panel.tsx'
+import { takeUpLooks } from '../layers/layer-looks.ts'
+import { MarksPanel } from '../layers/marks-panel.tsx'
 import { MapView } from '../map/map-view.tsx'
 import { endMeasure } from '../measure/measure-state.ts'
 import { dropPlace } from '../places/shown-place.ts'
@@ -31,7 +33,7 @@ const Dialogs = lazy(() =>
   import('../survey/dialogs.tsx').then(({ Dialogs: component }) => ({ default: component })),
 )
 
-const panels = { land: LandPanel, visits: VisitsPanel, finds: FindsPanel }
+const panels = { land: LandPanel, marks: MarksPanel, visits: VisitsPanel, finds: FindsPanel }
 
 /** Buttons at the head of a panel: fold it away; on a narrow page also make it tall. */
 function PanelButtons({
@@ -88,6 +90,7 @@ export function DeskPage() {
   useEffect(() => {
     if (file === undefined) return
     forgetOtherLists(file)
+    takeUpLooks(file)
     selection.set(null)
     dropDraft()
     dropPlace()

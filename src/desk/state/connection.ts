@@ -1,5 +1,5 @@
 import type { Job, SurveyView } from '#contract'
-import { queryClient, refreshSurvey } from '../api/queries.ts'
+import { queryClient, refreshList, refreshSurvey } from '../api/queries.ts'
 import { forgetJobs, noteJob } from './jobs.ts'
 import { createStore } from './store.ts'
 
@@ -32,8 +32,9 @@ export function listenToServer(): void {
   events.addEventListener('survey', (event) => {
     const { revision } = JSON.parse(event.data) as { revision: number }
     const shown = shownRevision()
-    if (shown === undefined || shown === revision) return
-    void refreshSurvey()
+    if (shown === undefined) return
+    // Of the same revision: nothing of the survey has changed, but a layer may look better than before.
+    void (shown === revision ? refreshList('layers') : refreshSurvey())
   })
   events.addEventListener('error', () => {
     void whyLost().then((state) => {

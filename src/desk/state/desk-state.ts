@@ -2,7 +2,7 @@ import { rememberedFlag } from './remembered.ts'
 import { createStore } from './store.ts'
 
 /** The stages of the work that can be done now, in the order of the work. */
-export const stages = ['land', 'visits', 'finds'] as const
+export const stages = ['land', 'marks', 'visits', 'finds'] as const
 export type Stage = (typeof stages)[number]
 
 export const stage = createStore<Stage>('visits')

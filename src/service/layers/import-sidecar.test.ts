@@ -65,3 +65,20 @@ test('another picture of the same name gets a name of its own, and the world fil
   expect(names).toEqual(['photo-2.pgw', 'photo-2.png', 'photo.pgw', 'photo.png', 'waiting'])
   expect(survey.layers().map(({ columns }) => columns)).toEqual([400, 200])
 })
+
+test('two pictures whose .prj files have the same bytes, dropped at once, each get their system', async () => {
+  const folder = folderForTest()
+  const { survey, layers } = opened(emptySurvey(folder))
+  const upload = path.join(folder, 'upload')
+  const given = [...(await placedPicture(folder, 'first', 1)), ...(await placedPicture(folder, 'second', 2))]
+  const together = given.map((file) => path.basename(file))
+  // In either order: pictures first, or what places them first.
+  for (const file of [...given.slice(0, 3), ...given.slice(3).toReversed()]) {
+    copyFileSync(file, upload)
+    await importFile(survey, path.basename(file), upload, { move: true, together })
+  }
+  expect(layers.list().map(({ epsg, bounds }) => [epsg, bounds?.[0]])).toEqual([
+    [27_700, ground.west],
+    [27_700, ground.west],
+  ])
+})

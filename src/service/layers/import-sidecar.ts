@@ -32,14 +32,16 @@ export function importSidecar(
   const known = layerWith(survey.layers(), sha256, role)
   const lacking = survey.layers().find((layer) => lacks(layer, kind, sidecar))
   // One that its picture took with it when both were given at once is no news either.
-  if (known && !lacking)
-    return { ...base, alreadyThere: !belongs(known, kind, sidecar, together), faults: [] }
+  const taken = known !== null && belongs(known, kind, sidecar, together)
+  // Pictures of one provider often have .prj files with the same bytes: each still goes with its own picture.
+  const awaited = move && isAwaited(kind, sidecar, together)
+  if (known && !lacking && (taken || !awaited)) return { ...base, alreadyThere: !taken, faults: [] }
   const read = kind === 'world-file' ? readWorld(sidecar) : readSystem(sidecar)
   const usable = 'lines' in read ? read.lines !== null : read.epsg !== null || read.systemText !== null
   if (!usable) return { ...base, kind: null, faults: [...read.faults] }
   if (lacking) return completed(survey, lacking, kind, sidecar, move, base)
   if (move) wait(survey.path, sidecar)
-  if (move && isAwaited(kind, sidecar, together)) return { ...base, faults: [...read.faults] }
+  if (awaited) return { ...base, faults: [...read.faults] }
   const what = kind === 'world-file' ? 'places a picture' : 'states the coordinate system of a raster'
   const how = move ? 'it waits for it' : 'give both together'
   const text = `${name} ${what} of the same name, and there is none in the survey that needs it: ${how}.`

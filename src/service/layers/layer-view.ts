@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto'
 import { type Layer, terrainViews } from '#contract'
 import { imageViewsFor } from '#core/imagery'
 import type { StoredLayer } from '#store'
+import { knownSystem } from './ground-system.ts'
 import { rastersOf, whereIs } from './layer-files.ts'
 import { type LayerPlace, levelsOf } from './layer-place.ts'
 import { bandColours } from './picture-source.ts'
@@ -22,6 +23,12 @@ export function stampOf(layer: StoredLayer, readiness: Readiness): string {
   const { placing, epsg, systemText, noData, nearInfraredBand, kind } = layer
   const all = [sourceKey(layer), placing, epsg, systemText, noData, nearInfraredBand, kind, readiness]
   return createHash('sha256').update(JSON.stringify(all)).digest('hex').slice(0, 16)
+}
+
+/** What keeps a layer that lies nowhere from the map. */
+function lackOf({ placing, epsg, systemText }: StoredLayer): NonNullable<Layer['lack']> {
+  if (placing === null) return 'place'
+  return knownSystem(epsg, systemText) ? 'outside' : 'system'
 }
 
 /** A layer as the page sees it. `place` is null while it lies nowhere; its picture is then shown in its own pixels, one a metre. */
@@ -57,6 +64,7 @@ export function layerView(
     attribution: layer.attribution,
     nearInfraredBand: layer.nearInfraredBand,
     placedBy: place ? layer.placedBy : null,
+    lack: place ? null : lackOf(layer),
     tiePoints: [...layer.tiePoints],
   }
 }

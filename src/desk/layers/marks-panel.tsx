@@ -1,0 +1,74 @@
+import type { ReactNode } from 'react'
+import type { SurveyView } from '#contract'
+import { countText, EmptyState, Panel, ProgressBar, Section } from '#ui'
+import { knownList } from '../api/queries.ts'
+import { FilesButton } from '../files/files-button.tsx'
+import { cancelJob, runningJobs } from '../state/jobs.ts'
+import { useStore } from '../state/store.ts'
+import { CompareSection } from './compare-section.tsx'
+import { moveLayer } from './layer-looks.ts'
+import { LayerRow } from './layer-row.tsx'
+import classes from './layers.module.css'
+import { type SeenLayer, useLayers } from './use-layers.ts'
+
+/** What is being made ready now, each with how far it is and Cancel. */
+function LayerJobs() {
+  const jobs = [...useStore(runningJobs).values()].filter(({ kind }) => kind === 'layer')
+  return jobs.map((job) => (
+    <ProgressBar key={job.id} label={job.label} done={job.done} onCancel={() => cancelJob(job.id)} />
+  ))
+}
+
+function LayerList({
+  layers,
+  gridless,
+}: {
+  readonly layers: readonly SeenLayer[]
+  readonly gridless: boolean
+}) {
+  return (
+    <ul className={classes.list} data-testid="layer-list">
+      {layers.map((seen, place) => (
+        <LayerRow
+          key={seen.layer.id}
+          seen={seen}
+          place={place}
+          count={layers.length}
+          gridless={gridless}
+          onMove={(id, to) => moveLayer(knownList('layers'), id, to)}
+        />
+      ))}
+    </ul>
+  )
+}
+
+interface MarksPanelProps {
+  readonly survey: SurveyView
+  readonly aside: ReactNode
+}
+
+/** Marks: the images and terrain models, each looked at in the way that shows most. */
+export function MarksPanel({ survey, aside }: MarksPanelProps) {
+  const layers = useLayers()
+  return (
+    <Panel title="Marks" aside={aside}>
+      <Section>
+        <div className={classes.form}>
+          {layers.length > 0 ? <FilesButton label="Add a picture or terrain model" main /> : null}
+          <LayerJobs />
+        </div>
+      </Section>
+      <Section title="Pictures" aside={layers.length > 0 ? countText(layers.length, 'layer') : undefined}>
+        {layers.length > 0 ? (
+          <LayerList layers={layers} gridless={survey.grid === null} />
+        ) : (
+          <EmptyState title="No picture yet" action={<FilesButton label="Choose files" />}>
+            Drop an aerial image (TIFF, JPEG or PNG, with its world file if it has one) or a terrain model
+            (GeoTIFF or ASCII grid) anywhere on this page.
+          </EmptyState>
+        )}
+      </Section>
+      <CompareSection layers={layers} />
+    </Panel>
+  )
+}

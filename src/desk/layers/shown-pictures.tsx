@@ -1,0 +1,40 @@
+import { IconMountain, IconPhoto } from '@tabler/icons-react'
+import card from '../map/layers-card.module.css'
+import { changeLook } from './layer-looks.ts'
+import { nameWithYear } from './layer-words.ts'
+import classes from './layers.module.css'
+import type { SeenLayer } from './use-layers.ts'
+import { viewWords } from './view-words.ts'
+
+/** The pictures in the legend: each with its switch, and while it is shown the view and whose it is. */
+export function ShownPictures({ pictures }: { readonly pictures: readonly SeenLayer[] }) {
+  if (pictures.length === 0) return null
+  return (
+    <>
+      <h2 className={classes.legendTitle}>Pictures</h2>
+      <ul className={card.list}>
+        {pictures.map(({ layer, look }) => {
+          const Icon = layer.kind === 'terrain' ? IconMountain : IconPhoto
+          const about = [viewWords[look.view.view].name, layer.attribution].filter(Boolean).join(' · ')
+          return (
+            <li key={layer.id}>
+              <label className={card.row}>
+                <input
+                  className={card.check}
+                  type="checkbox"
+                  checked={look.shown}
+                  onChange={(event) => changeLook(layer.id, { shown: event.currentTarget.checked })}
+                />
+                <span className={card.symbol}>
+                  <Icon size={20} stroke={1.5} aria-hidden="true" />
+                </span>
+                <span className={classes.legendName}>{nameWithYear(layer)}</span>
+              </label>
+              {look.shown ? <p className={classes.legendAbout}>{about}</p> : null}
+            </li>
+          )
+        })}
+      </ul>
+    </>
+  )
+}
