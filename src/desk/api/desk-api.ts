@@ -9,13 +9,20 @@ import type {
   Layer,
   LayerEdit,
   LineView,
+  Mark,
+  MarkEdit,
+  MarkSearch,
+  NewMark,
   NewSurvey,
+  NewTarget,
   PlaceView,
   Placing,
   PlacingReply,
   Settings,
   SurveyList,
   SurveyView,
+  Target,
+  TargetEdit,
   TrackView,
   UndoReply,
 } from '#contract'
@@ -75,6 +82,17 @@ export const deskApi = {
   line: (from: Position, to: Position) =>
     requestJson<LineView>(`/api/line?from=${pair(from)}&to=${pair(to)}`),
   startGrid: (epsg: number) => requestJson<SurveyView>('/api/grid', { method: 'POST', json: { epsg } }),
+  searchMarks: (search: MarkSearch) =>
+    requestJson<{ job: string }>('/api/marks/search', { method: 'POST', json: search }),
+  addMark: (mark: NewMark) => requestJson<Mark>('/api/marks', { method: 'POST', json: mark }),
+  changeMark: (id: number, edit: MarkEdit) =>
+    requestJson<Mark>(`/api/marks/${id}`, { method: 'PATCH', json: edit }),
+  removeMark: (id: number) => request(`/api/marks/${id}`, { method: 'DELETE' }),
+  makeTarget: (id: number) => requestJson<Target>(`/api/marks/${id}/target`, { method: 'POST' }),
+  addTarget: (target: NewTarget) => requestJson<Target>('/api/targets', { method: 'POST', json: target }),
+  changeTarget: (id: number, edit: TargetEdit) =>
+    requestJson<Target>(`/api/targets/${id}`, { method: 'PATCH', json: edit }),
+  removeTarget: (id: number) => request(`/api/targets/${id}`, { method: 'DELETE' }),
   landownerReport: () => request('/api/report/landowner.pdf'),
   exported: (what: ExportWhat, format: ExportFormat) => request(`/api/export/${what}?as=${format}`),
   /** Interleaved easting, northing, thinned to the tolerance in metres; a NaN pair between segments. */
@@ -91,6 +109,8 @@ export const listPaths = {
   findspots: '/api/findspots',
   gaps: '/api/gaps',
   layers: '/api/layers',
+  marks: '/api/marks',
+  targets: '/api/targets',
 } as const
 export interface Lists {
   readonly tracks: readonly TrackView[]
@@ -98,5 +118,7 @@ export interface Lists {
   readonly findspots: readonly FindspotView[]
   readonly gaps: readonly GapView[]
   readonly layers: readonly Layer[]
+  readonly marks: readonly Mark[]
+  readonly targets: readonly Target[]
 }
 export type ListName = keyof Lists

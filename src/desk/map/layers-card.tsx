@@ -1,7 +1,16 @@
 import { IconChevronDown, IconStack2 } from '@tabler/icons-react'
 import { type ReactNode, useId } from 'react'
 import type { SurveyView } from '#contract'
-import { FindspotSwatch, LineSwatch, passRamp, RampLegend, useLook, wholeNumber } from '#ui'
+import {
+  FindspotSwatch,
+  LineSwatch,
+  MarkSwatch,
+  passRamp,
+  RampLegend,
+  TargetSwatch,
+  useLook,
+  wholeNumber,
+} from '#ui'
 import { ShownPictures } from '../layers/shown-pictures.tsx'
 import { isPlaced, useLayers } from '../layers/use-layers.ts'
 import { type LayerName, legendOpen, shownLayers } from '../state/desk-state.ts'
@@ -48,13 +57,20 @@ interface LayerRow {
 }
 
 function rowsOf(survey: SurveyView): LayerRow[] {
-  const { counts, cover } = survey
+  const { counts, cover, marks } = survey
   const rows: LayerRow[] = [
     { name: 'areas', label: 'Search areas', symbol: <LineSwatch symbol="area" />, count: counts.areas },
     { name: 'tracks', label: 'Tracks', symbol: <LineSwatch symbol="track" />, count: counts.tracks },
     { name: 'cover', label: 'Cover', symbol: <CoverSwatch />, count: null },
     { name: 'gaps', label: 'Gaps', symbol: <LineSwatch symbol="gap" />, count: cover?.gaps.count ?? 0 },
     { name: 'findspots', label: 'Findspots', symbol: <FindspotSwatch />, count: counts.findspots },
+    {
+      name: 'marks',
+      label: 'Marks',
+      symbol: <MarkSwatch state={marks.candidate > 0 ? 'candidate' : 'accepted'} />,
+      count: marks.candidate + marks.accepted + marks.unsure,
+    },
+    { name: 'targets', label: 'Targets', symbol: <TargetSwatch />, count: marks.targets },
   ]
   return rows.filter((row) => (row.name === 'cover' ? cover !== null : row.count !== 0))
 }

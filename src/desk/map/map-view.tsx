@@ -7,6 +7,7 @@ import { areaDraft, changeDraft } from '../land/area-draft.ts'
 import { CompareOverMap } from '../layers/compare-over-map.tsx'
 import { stackHandlers } from '../layers/stack-handlers.ts'
 import { usePicturesOnPlan } from '../layers/use-pictures-on-plan.ts'
+import { markHandlers, useMarksOnPlan } from '../marks/use-marks-on-plan.ts'
 import { addPoint, closeFigure, measure } from '../measure/measure-state.ts'
 import { useMeasured } from '../measure/use-measured.ts'
 import { EmptySurvey } from '../places/empty-survey.tsx'
@@ -38,6 +39,7 @@ function usePlan(target: React.RefObject<HTMLElement | null>): Plan | null {
     const next = new Plan(target.current, {
       loadLine: deskApi.trackLine,
       pictures: stackHandlers,
+      marks: markHandlers,
       failed: tellFault,
       chosen: choseOnMap,
       pointed: pointed.set,
@@ -112,6 +114,7 @@ function useChosen(made: Plan | null): Chosen | null {
       const spot = findspots.find(({ id }) => id === chosen.id)
       return spot ? { kind: 'place', easting: spot.easting, northing: spot.northing } : null
     }
+    if (chosen.kind === 'mark' || chosen.kind === 'target') return null
     const item = (chosen.kind === 'area' ? areas : gaps).find(({ id }) => id === chosen.id)
     return item ? { kind: 'polygons', polygons: item.polygons } : null
   }, [chosen, areas, gaps, findspots, made])
@@ -144,6 +147,7 @@ export function MapView({ survey, messages, cards }: MapViewProps) {
   }, [made, carded])
   useSurveyOnPlan(made, survey)
   usePicturesOnPlan(made, survey?.file, survey?.grid?.epsg ?? 0)
+  useMarksOnPlan(made)
   usePlaceAndMeasure(made, survey?.grid?.epsg ?? 0)
   useEffect(() => made?.showLayers(layers), [made, layers])
   useEffect(() => made?.showDraft(draft), [made, draft])

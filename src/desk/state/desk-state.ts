@@ -11,18 +11,20 @@ export const panelOpen = createStore(true)
 
 /** The one thing that is chosen, on the map and in its list alike. */
 export interface Selection {
-  readonly kind: 'area' | 'track' | 'gap' | 'findspot'
+  readonly kind: 'area' | 'track' | 'gap' | 'findspot' | 'mark' | 'target'
   readonly id: number
 }
 export const selection = createStore<Selection | null>(null)
 
-export type LayerName = 'areas' | 'cover' | 'gaps' | 'tracks' | 'findspots'
+export type LayerName = 'areas' | 'cover' | 'gaps' | 'tracks' | 'findspots' | 'marks' | 'targets'
 export const shownLayers = createStore<Readonly<Record<LayerName, boolean>>>({
   areas: true,
   cover: true,
   gaps: true,
   tracks: true,
   findspots: true,
+  marks: true,
+  targets: true,
 })
 
 export type DialogName = 'surveys' | 'new-survey' | 'export' | 'keys'
