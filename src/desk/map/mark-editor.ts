@@ -22,7 +22,7 @@ import { lineStyles } from './line-style.ts'
 import type { PlanColours } from './plan-colours.ts'
 
 /** What the pointer has done to a mark. */
-export type MarkDrag =
+type MarkDrag =
   | { readonly easting: number; readonly northing: number; readonly diameterM: number }
   | { readonly outline: Mark['outline'] }
 

@@ -18,7 +18,7 @@ export const stateNames: Readonly<Record<MarkState, string>> = {
 }
 
 /** Length of a line of places, metres. */
-export function lineLength(outline: Mark['outline']): number {
+function lineLength(outline: Mark['outline']): number {
   return outline.slice(1).reduce((sum, [e, n], i) => {
     const [e0, n0] = outline[i]!
     return sum + Math.hypot(e - e0, n - n0)
