@@ -4,6 +4,7 @@ import { deskFiles, fieldFiles } from './desk-files.ts'
 import { answerUnknownPaths, errorAnswer, frameworkErrorAnswer } from './error-reply.ts'
 import { type GuardState, installGuard } from './guard/guard.ts'
 import { areaRoutes } from './routes/areas.ts'
+import { baseMapRoutes } from './routes/base-maps.ts'
 import { coverRoutes } from './routes/cover.ts'
 import { eventRoutes } from './routes/events.ts'
 import { exportRoutes } from './routes/export.ts'
@@ -55,7 +56,7 @@ export function createApp(parts: AppParts): FastifyInstance {
     frameworkErrors: frameworkErrorAnswer(answer),
   })
   if (parts.onRoute) app.addHook('onRoute', parts.onRoute)
-  installGuard(app, parts.guard)
+  installGuard(app, parts.guard, () => service.baseMaps.shownOrigin())
   app.setErrorHandler(answer)
   answerUnknownPaths(app)
   takeJson(app)
@@ -67,6 +68,7 @@ export function createApp(parts: AppParts): FastifyInstance {
   importRoutes(app, service, parts.upload, parts.running)
   layerRoutes(app, service)
   markRoutes(app, service, complain)
+  baseMapRoutes(app, service)
   eventRoutes(app, service, parts.heartbeatMs)
   exportRoutes(app, service)
   placeRoutes(app, service)

@@ -82,7 +82,7 @@ export function errorAnswer(complain: (details: string) => void): ErrorAnswer {
 
 /** For errors met before any route or hook runs (an address that cannot be decoded): the guard's headers go on here. */
 export function frameworkErrorAnswer(answer: ErrorAnswer): ErrorAnswer {
-  return (error, request, reply) => answer(error, request, reply.headers(guardHeaders))
+  return (error, request, reply) => answer(error, request, reply.headers(guardHeaders(null)))
 }
 
 export function answerUnknownPaths(app: FastifyInstance): void {

@@ -17,6 +17,7 @@ import type {
   TrackView,
   UndoReply,
 } from '#contract'
+import type { BaseMapService } from './base-maps.ts'
 import type { LayerService } from './layers/layer-service.ts'
 import type { MarkService } from './marks/mark-service.ts'
 
@@ -85,6 +86,9 @@ export interface DeskService {
   startGrid(epsg: number): SurveyView
   /** The landowner's report as PDF. */
   landownerReport(): Promise<MadeFile>
+  readonly baseMaps: BaseMapService
+  /** OSTN15 as core/geodesy decodes it: the page lays base maps in the British grid by it. */
+  shiftGrid(): Uint8Array
   surveys(): SurveyList
   newSurvey(survey: NewSurvey): SurveyView
   openSurvey(file: string): SurveyView

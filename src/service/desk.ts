@@ -21,8 +21,10 @@ import type {
 import { SurveyError } from '#core/faults'
 import { isPlanarGrid, type PlanarGrid } from '#core/geodesy'
 import { createSurveyFile, openSurveyFile, type SurveyFile } from '#store'
+import { ostn15Bytes } from '#work'
 import { storedArea } from './area-edit.ts'
 import { Backups } from './backups.ts'
+import { KeptBaseMaps } from './base-maps.ts'
 import { coverOfSurvey } from './cover-survey.ts'
 import { CoverTiles } from './cover-tiles.ts'
 import { writeDemoSurvey } from './demo-survey.ts'
@@ -49,6 +51,7 @@ const demoName = 'ninestile-demo.gpkg'
 /** The desk's service over one open survey and a folder of surveys. */
 export class Desk implements DeskService {
   readonly #folder: SurveysFolder
+  readonly baseMaps: KeptBaseMaps
   readonly #listeners = new Set<(event: DeskEvent) => void>()
   readonly #jobs = new Jobs(surroundings.uuid, (job) => this.#tell({ type: 'job', job }))
   readonly #lines = new TrackLines()
@@ -63,6 +66,7 @@ export class Desk implements DeskService {
 
   private constructor(folder: SurveysFolder, survey: SurveyFile) {
     this.#folder = folder
+    this.baseMaps = new KeptBaseMaps(folder.path)
     this.#survey = survey
     this.#layers = this.#layersOf(survey)
     this.#marks = this.#marksOf(survey, this.#layers)
@@ -271,6 +275,10 @@ export class Desk implements DeskService {
       ]
     })
     return { folder: this.#folder.path, surveys }
+  }
+
+  shiftGrid(): Uint8Array {
+    return ostn15Bytes()
   }
 
   newSurvey({ code, title }: NewSurvey): SurveyView {

@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises'
 import {
   type AreaView,
+  type BaseMaps,
   type CoverView,
   defaultSettings,
   type ImportedFile,
@@ -116,6 +117,7 @@ export function fakeDesk(): FakeDesk {
   const imported: FakeDesk['imported'] = []
   const files = ['NST.gpkg', 'OTH.gpkg']
   let settings: Settings = defaultSettings
+  let baseMaps: BaseMaps = { maps: [], shown: null }
   let revision = 1
   let open = 'NST.gpkg'
   let nextArea = 1
@@ -209,6 +211,15 @@ export function fakeDesk(): FakeDesk {
     },
     layers: fakeLayers(changed),
     marks: fakeMarks(changed, (kind, result) => heldWork(held, kind, result)),
+    baseMaps: {
+      list: () => baseMaps,
+      keep: (maps) => {
+        baseMaps = maps
+        return maps
+      },
+      shownOrigin: () => (baseMaps.shown === null ? null : 'https://tiles.example.org'),
+    },
+    shiftGrid: () => Uint8Array.of(1, 2, 3),
     startCover: () => {
       if (areas.size === 0) throw new SurveyError('no-area', 'There is no search area: draw one first.')
       return heldWork(held, 'cover', () => madeUpCover)

@@ -1,6 +1,7 @@
 import type {
   AreaEdit,
   AreaView,
+  BaseMaps,
   ExportFormat,
   ExportWhat,
   FindspotView,
@@ -93,6 +94,9 @@ export const deskApi = {
   changeTarget: (id: number, edit: TargetEdit) =>
     requestJson<Target>(`/api/targets/${id}`, { method: 'PATCH', json: edit }),
   removeTarget: (id: number) => request(`/api/targets/${id}`, { method: 'DELETE' }),
+  baseMaps: () => requestJson<BaseMaps>('/api/base-maps'),
+  keepBaseMaps: (maps: BaseMaps) => requestJson<BaseMaps>('/api/base-maps', { method: 'PUT', json: maps }),
+  shiftGrid: async () => new Uint8Array(await (await request('/api/shift-grid')).arrayBuffer()),
   landownerReport: () => request('/api/report/landowner.pdf'),
   exported: (what: ExportWhat, format: ExportFormat) => request(`/api/export/${what}?as=${format}`),
   /** Interleaved easting, northing, thinned to the tolerance in metres; a NaN pair between segments. */

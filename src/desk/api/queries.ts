@@ -50,6 +50,11 @@ export function forgetOtherLists(file: string): void {
   queryClient.removeQueries({ queryKey: ['list'], predicate: ({ queryKey }) => queryKey[1] !== file })
 }
 
+/** The base maps, as they were when the page was loaded: what the page may ask of other servers was settled then. */
+export function useBaseMaps() {
+  return useQuery({ queryKey: ['base-maps'], queryFn: deskApi.baseMaps })
+}
+
 /** The surveys in the user's folder, asked for when the list is opened. */
 export function useSurveys() {
   return useQuery({ queryKey: ['surveys'], queryFn: deskApi.surveys, staleTime: 0 })
@@ -65,7 +70,10 @@ export function refreshList(name: ListName): Promise<void> {
   return queryClient.invalidateQueries({ predicate: ({ queryKey }) => queryKey[2] === name })
 }
 
+/** What no change of a survey touches. */
+const unchanging: ReadonlySet<unknown> = new Set(['line', 'base-maps'])
+
 /** Asks again for everything that a change may have touched. */
 export function refreshSurvey(): Promise<void> {
-  return queryClient.invalidateQueries({ predicate: ({ queryKey }) => queryKey[0] !== 'line' })
+  return queryClient.invalidateQueries({ predicate: ({ queryKey }) => !unchanging.has(queryKey[0]) })
 }

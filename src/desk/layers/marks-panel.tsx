@@ -8,6 +8,7 @@ import { MarksSections } from '../marks/marks-sections.tsx'
 import { selection } from '../state/desk-state.ts'
 import { cancelJob, runningJobs } from '../state/jobs.ts'
 import { useStore } from '../state/store.ts'
+import { BaseMapSection } from './base-map-section.tsx'
 import { CompareSection } from './compare-section.tsx'
 import { moveLayer } from './layer-looks.ts'
 import { LayerRow } from './layer-row.tsx'
@@ -17,9 +18,14 @@ import { type SeenLayer, useLayers } from './use-layers.ts'
 /** What is being made ready now, each with how far it is and Cancel. */
 function LayerJobs() {
   const jobs = [...useStore(runningJobs).values()].filter(({ kind }) => kind === 'layer')
-  return jobs.map((job) => (
-    <ProgressBar key={job.id} label={job.label} done={job.done} onCancel={() => cancelJob(job.id)} />
-  ))
+  if (jobs.length === 0) return null
+  return (
+    <div className={classes.form}>
+      {jobs.map((job) => (
+        <ProgressBar key={job.id} label={job.label} done={job.done} onCancel={() => cancelJob(job.id)} />
+      ))}
+    </div>
+  )
 }
 
 function LayerList({
@@ -58,13 +64,13 @@ export function MarksPanel({ survey, aside }: MarksPanelProps) {
   if (open) return <MarkReview mark={open} aside={aside} />
   return (
     <Panel title="Marks" aside={aside}>
-      <Section>
-        <div className={classes.form}>
-          {layers.length > 0 ? <FilesButton label="Add a picture or terrain model" main /> : null}
-          <LayerJobs />
-        </div>
-      </Section>
+      {layers.length > 0 ? (
+        <Section>
+          <FilesButton label="Add a picture or terrain model" main />
+        </Section>
+      ) : null}
       <Section title="Pictures" aside={layers.length > 0 ? countText(layers.length, 'layer') : undefined}>
+        <LayerJobs />
         {layers.length > 0 ? (
           <LayerList layers={layers} gridless={survey.grid === null} />
         ) : (
@@ -76,6 +82,7 @@ export function MarksPanel({ survey, aside }: MarksPanelProps) {
       </Section>
       <CompareSection layers={layers} />
       <MarksSections layers={layers} gridless={survey.grid === null} />
+      <BaseMapSection />
     </Panel>
   )
 }

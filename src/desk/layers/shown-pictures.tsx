@@ -1,5 +1,6 @@
-import { IconMountain, IconPhoto } from '@tabler/icons-react'
+import { IconMountain, IconPhoto, IconWorld } from '@tabler/icons-react'
 import card from '../map/layers-card.module.css'
+import { useShownBaseMap } from './base-map-state.ts'
 import { changeLook } from './layer-looks.ts'
 import { nameWithYear } from './layer-words.ts'
 import classes from './layers.module.css'
@@ -8,10 +9,11 @@ import { viewWords } from './view-words.ts'
 
 /** The pictures in the legend: each with its switch, and while it is shown the view and whose it is. */
 export function ShownPictures({ pictures }: { readonly pictures: readonly SeenLayer[] }) {
-  if (pictures.length === 0) return null
+  const base = useShownBaseMap()
+  if (pictures.length === 0 && !base) return null
   return (
     <>
-      <h2 className={classes.legendTitle}>Pictures</h2>
+      <h2 className={classes.legendTitle}>{pictures.length > 0 ? 'Pictures' : 'Base map'}</h2>
       <ul className={card.list}>
         {pictures.map(({ layer, look }) => {
           const Icon = layer.kind === 'terrain' ? IconMountain : IconPhoto
@@ -34,6 +36,18 @@ export function ShownPictures({ pictures }: { readonly pictures: readonly SeenLa
             </li>
           )
         })}
+        {base ? (
+          <li>
+            <p className={card.row} data-plain>
+              <span />
+              <span className={card.symbol}>
+                <IconWorld size={20} stroke={1.5} aria-hidden="true" />
+              </span>
+              <span className={classes.legendName}>{base.name}</span>
+            </p>
+            <p className={classes.legendAbout}>{base.attribution}</p>
+          </li>
+        ) : null}
       </ul>
     </>
   )

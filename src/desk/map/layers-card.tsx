@@ -1,6 +1,7 @@
 import { IconChevronDown, IconStack2 } from '@tabler/icons-react'
 import { type ReactNode, useId } from 'react'
 import type { SurveyView } from '#contract'
+
 import {
   FindspotSwatch,
   LineSwatch,
@@ -11,9 +12,12 @@ import {
   useLook,
   wholeNumber,
 } from '#ui'
+
+import { useShownBaseMap } from '../layers/base-map-state.ts'
+
 import { ShownPictures } from '../layers/shown-pictures.tsx'
 import { isPlaced, useLayers } from '../layers/use-layers.ts'
-import { type LayerName, legendOpen, shownLayers } from '../state/desk-state.ts'
+import { type LayerName, legendOpen, shownLayers, stage } from '../state/desk-state.ts'
 import { createStore, useStore } from '../state/store.ts'
 import { useWide } from '../state/wide.ts'
 import classes from './layers-card.module.css'
@@ -80,11 +84,13 @@ export function LayersCard({ survey }: { readonly survey: SurveyView | null }) {
   const wide = useWide()
   const wanted = useStore(legendOpen)
   const openNarrow = useStore(narrowOpen)
-  const shown = useStore(shownLayers)
+  const store = shownLayers(useStore(stage))
+  const shown = useStore(store)
   const id = useId()
   const rows = survey ? rowsOf(survey) : []
   const pictures = useLayers().filter(({ layer }) => isPlaced(layer))
-  if (rows.length === 0 && pictures.length === 0) return null
+  const base = useShownBaseMap()
+  if (rows.length === 0 && pictures.length === 0 && !base) return null
   const open = wide ? wanted : openNarrow
   const toggle = (): void => (wide ? legendOpen : narrowOpen).set((now) => !now)
   return (
@@ -111,7 +117,7 @@ export function LayersCard({ survey }: { readonly survey: SurveyView | null }) {
                   checked={shown[name]}
                   onChange={(event) => {
                     const { checked } = event.currentTarget
-                    shownLayers.set((now) => ({ ...now, [name]: checked }))
+                    store.set((now) => ({ ...now, [name]: checked }))
                   }}
                 />
                 <span className={classes.symbol}>{symbol}</span>

@@ -5,6 +5,7 @@ import { deskApi } from '../api/desk-api.ts'
 import { useList } from '../api/queries.ts'
 import { areaDraft, changeDraft } from '../land/area-draft.ts'
 import { CompareOverMap } from '../layers/compare-over-map.tsx'
+import { MapCredits } from '../layers/map-credits.tsx'
 import { stackHandlers } from '../layers/stack-handlers.ts'
 import { usePicturesOnPlan } from '../layers/use-pictures-on-plan.ts'
 import { markHandlers, useMarksOnPlan } from '../marks/use-marks-on-plan.ts'
@@ -12,7 +13,7 @@ import { addPoint, closeFigure, measure } from '../measure/measure-state.ts'
 import { useMeasured } from '../measure/use-measured.ts'
 import { EmptySurvey } from '../places/empty-survey.tsx'
 import { shownPlace } from '../places/shown-place.ts'
-import { legendOpen, selection, shownLayers } from '../state/desk-state.ts'
+import { legendOpen, selection, shownLayers, stage } from '../state/desk-state.ts'
 import { tellFault } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
 import { useWide } from '../state/wide.ts'
@@ -133,7 +134,7 @@ export function MapView({ survey, messages, cards }: MapViewProps) {
   const target = useRef<HTMLDivElement>(null)
   const made = usePlan(target)
   const { look } = useLook()
-  const layers = useStore(shownLayers)
+  const layers = useStore(shownLayers(useStore(stage)))
   const draft = useStore(areaDraft)
   const chosen = useChosen(made)
   const legend = useStore(legendOpen)
@@ -174,6 +175,7 @@ export function MapView({ survey, messages, cards }: MapViewProps) {
       <div className={`${classes.corner} ${classes.right}`}>
         {survey?.grid ? <MapTools bounds={survey.bounds} /> : null}
       </div>
+      <MapCredits />
       <div className={`${classes.corner} ${classes.foot}`}>
         <CoordinateReadout grid={survey?.grid ?? null} />
         {survey?.grid ? <MapScale /> : null}

@@ -3,9 +3,11 @@ import { createEmpty, extend, isEmpty } from 'ol/extent.js'
 import type Feature from 'ol/Feature.js'
 import DoubleClickZoom from 'ol/interaction/DoubleClickZoom.js'
 import { defaults as defaultInteractions } from 'ol/interaction/defaults.js'
+import TileLayer from 'ol/layer/Tile.js'
 import OlMap from 'ol/Map.js'
 import type MapBrowserEvent from 'ol/MapBrowserEvent.js'
 import Overlay from 'ol/Overlay.js'
+import type TileSource from 'ol/source/Tile.js'
 import type VectorSource from 'ol/source/Vector.js'
 import View from 'ol/View.js'
 import type { AreaView, CoverView, FindspotView, GapView, PlaceView, TrackView } from '#contract'
@@ -74,6 +76,7 @@ export class Plan {
   /** 0 while the survey knows no grid. */
   #epsg = 0
   #projection = planProjection(0)
+  readonly #base = new TileLayer({ zIndex: 0.5 })
   readonly #pictures: PictureStack
   readonly #cover = new CoverLayer(() => this.#look)
   readonly #tracks: ReturnType<typeof trackLayer>
@@ -106,6 +109,7 @@ export class Plan {
     this.marks = new PlanMarks(this.#map, handlers.marks)
     this.#map.setLayers([
       groundLayer(() => this.#colours),
+      this.#base,
       this.#pictures.group,
       this.#cover.layer,
       this.#tracks.layer,
@@ -150,6 +154,7 @@ export class Plan {
     this.#findspots.place(this.#projection)
     this.#cover.clear()
     this.#pictures.clear()
+    this.#base.setSource(null)
     const sight = bounds ?? gridSight(epsg)
     if (sight) this.goTo(sight, false)
   }
@@ -199,6 +204,11 @@ export class Plan {
   /** The images and terrain models, the uppermost first. */
   showPictures(pictures: readonly ShownPicture[]): void {
     this.#pictures.show(pictures, this.#projection)
+  }
+
+  /** What lies below all pictures; null for nothing. */
+  showBase(source: TileSource | null): void {
+    this.#base.setSource(source)
   }
 
   /** Where the divider between two compared pictures stands: share of the map's width. */

@@ -53,7 +53,7 @@ function Decision({ mark }: { readonly mark: Mark }) {
           <Icon size={20} stroke={2} aria-hidden="true" />
           {label}
           {keys ? (
-            <span aria-hidden="true">
+            <span className={classes.cap} aria-hidden="true">
               <KeyCap>{key}</KeyCap>
             </span>
           ) : null}

@@ -14,9 +14,9 @@ import classes from './marks.module.css'
 import { type SearchForm, searchFault, searchForm, searchOutcome } from './marks-state.ts'
 
 const tones: readonly { readonly value: MarkTone; readonly text: string }[] = [
-  { value: 'either', text: 'Darker or lighter than its ground' },
-  { value: 'dark', text: 'Darker than its ground' },
-  { value: 'light', text: 'Lighter than its ground' },
+  { value: 'either', text: 'Dark or light' },
+  { value: 'dark', text: 'Dark, as a ditch in crop' },
+  { value: 'light', text: 'Light, as stone in crop' },
 ]
 
 const within = (least: number, most: number, unit: string) => (value: number) =>
@@ -60,7 +60,7 @@ function Fields({ layers, form }: { readonly layers: readonly SeenLayer[]; reado
         choices={layer.views.map((value) => ({ value, text: viewWords[value].name }))}
         onChange={(next) => change({ layerId: layer.id, view: next })}
       />
-      <SelectRow label="Rings" value={form.tone} choices={tones} onChange={(tone) => change({ tone })} />
+      <SelectRow label="Tone" value={form.tone} choices={tones} onChange={(tone) => change({ tone })} />
       <NumberRow
         label="Diameter from"
         unit="m"
@@ -101,7 +101,7 @@ export function SearchSection({ layers }: { readonly layers: readonly SeenLayer[
   const { seen, view } = soughtIn(placed, form)
   return (
     <Section title="Look for rings">
-      <div className={classes.form}>
+      <div className={`${classes.form} ${classes.search}`}>
         <Fields layers={placed} form={form} />
         {job ? (
           <ProgressBar label={job.label} done={job.done} onCancel={() => cancelJob(job.id)} />

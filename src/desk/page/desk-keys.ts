@@ -4,6 +4,7 @@ import { queryClient } from '../api/queries.ts'
 import { chooseFiles } from '../files/choose-files.ts'
 import { areaDraft, dropDraft } from '../land/area-draft.ts'
 import { endCompare, stepFlicker } from '../layers/compare-state.ts'
+import { placedLayer } from '../layers/tie-state.ts'
 import { copyPlace } from '../map/coordinate-readout.tsx'
 import { plan } from '../map/map-state.ts'
 import { decide, drawnKind, endDrawing, makeTarget, openMark, stepMark } from '../marks/marks-state.ts'
@@ -126,7 +127,7 @@ function drawingKey({ key, target }: KeyboardEvent): boolean {
 }
 
 function onKey(event: KeyboardEvent): void {
-  if (openDialog.get() !== null || event.defaultPrevented) return
+  if (openDialog.get() !== null || placedLayer.get() !== null || event.defaultPrevented) return
   const undo = (event.ctrlKey || event.metaKey) && !event.shiftKey && event.key.toLowerCase() === 'z'
   if (undo && !isTyping(event.target)) {
     event.preventDefault()

@@ -12,6 +12,7 @@ import { dropDraft } from '../land/area-draft.ts'
 import { LandPanel } from '../land/land-panel.tsx'
 import { takeUpLooks } from '../layers/layer-looks.ts'
 import { MarksPanel } from '../layers/marks-panel.tsx'
+import { placedLayer } from '../layers/tie-state.ts'
 import { MapView } from '../map/map-view.tsx'
 import { forgetSearch } from '../marks/marks-state.ts'
 import { endMeasure } from '../measure/measure-state.ts'
@@ -32,6 +33,10 @@ import { Tour } from './tour.tsx'
 
 const Dialogs = lazy(() =>
   import('../survey/dialogs.tsx').then(({ Dialogs: component }) => ({ default: component })),
+)
+
+const TiePage = lazy(() =>
+  import('../layers/tie-page.tsx').then(({ TiePage: component }) => ({ default: component })),
 )
 
 const panels = { land: LandPanel, marks: MarksPanel, visits: VisitsPanel, finds: FindsPanel }
@@ -82,6 +87,7 @@ export function DeskPage() {
   const { survey } = useSurvey()
   const open = useStore(panelOpen)
   const dialog = useStore(openDialog)
+  const placing = useStore(placedLayer) !== null
   const [tall, setTall] = useState(false)
   const cardsAt = useCardsAt()
   const cards = <Cards survey={survey} />
@@ -145,6 +151,11 @@ export function DeskPage() {
         }
       />
       <DropTarget />
+      {placing ? (
+        <Suspense>
+          <TiePage />
+        </Suspense>
+      ) : null}
       {dialog ? (
         <Suspense>
           <Dialogs survey={survey} />

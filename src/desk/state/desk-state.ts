@@ -1,11 +1,26 @@
 import { rememberedFlag } from './remembered.ts'
-import { createStore } from './store.ts'
+import { createStore, type Store } from './store.ts'
 
 /** The stages of the work that can be done now, in the order of the work. */
 export const stages = ['land', 'marks', 'visits', 'finds'] as const
 export type Stage = (typeof stages)[number]
 
-export const stage = createStore<Stage>('visits')
+const comesBackTo = 'lynchet.comes-back-to'
+
+/** Loads the page anew, and comes back to the stage that is open. */
+export function loadAnew(): void {
+  sessionStorage.setItem(comesBackTo, stage.get())
+  location.reload()
+}
+
+function firstStage(): Stage {
+  if (typeof sessionStorage === 'undefined') return 'visits'
+  const kept = sessionStorage.getItem(comesBackTo) as Stage | null
+  sessionStorage.removeItem(comesBackTo)
+  return kept !== null && stages.includes(kept) ? kept : 'visits'
+}
+
+export const stage = createStore<Stage>(firstStage())
 /** False while the panel is folded away and the map has all the room. */
 export const panelOpen = createStore(true)
 
@@ -17,7 +32,8 @@ export interface Selection {
 export const selection = createStore<Selection | null>(null)
 
 export type LayerName = 'areas' | 'cover' | 'gaps' | 'tracks' | 'findspots' | 'marks' | 'targets'
-export const shownLayers = createStore<Readonly<Record<LayerName, boolean>>>({
+type ShownLayers = Readonly<Record<LayerName, boolean>>
+const everything: ShownLayers = {
   areas: true,
   cover: true,
   gaps: true,
@@ -25,7 +41,18 @@ export const shownLayers = createStore<Readonly<Record<LayerName, boolean>>>({
   findspots: true,
   marks: true,
   targets: true,
+}
+const usuallyShown = createStore(everything)
+const shownInMarks = createStore<ShownLayers>({
+  ...everything,
+  cover: false,
+  gaps: false,
+  tracks: false,
+  findspots: false,
 })
+
+/** What the map shows. In Marks the pictures come first: what would hide them is off until it is asked for there. */
+export const shownLayers = (now: Stage): Store<ShownLayers> => (now === 'marks' ? shownInMarks : usuallyShown)
 
 export type DialogName = 'surveys' | 'new-survey' | 'export' | 'keys'
 export const openDialog = createStore<DialogName | null>(null)

@@ -55,9 +55,14 @@ function redeem(request: FastifyRequest, reply: FastifyReply, session: Session, 
 }
 
 /** Stands before every route, the unknown ones too: right place of origin, then the session. docs/methods/guard.md */
-export function installGuard(app: FastifyInstance, state: GuardState): void {
+export function installGuard(
+  app: FastifyInstance,
+  state: GuardState,
+  /** The one foreign server that the page may ask for a base map; null for none. */
+  mapOrigin: () => string | null,
+): void {
   app.addHook('onRequest', async (request, reply) => {
-    reply.headers(guardHeaders)
+    reply.headers(guardHeaders(mapOrigin()))
     const asked = askedOf(request)
     const refusal = refusalOfOrigin(asked, state.hosts)
     if (refusal) return turnAway(reply, asked, refusal)

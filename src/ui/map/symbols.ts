@@ -40,7 +40,7 @@ export const gapHatch = { pitch: 7, width: 1 } as const
 export const findspotSize = { plain: 6.5, many: 2, selected: 9 } as const
 
 /** Half the height of a target's peg, pixels. */
-export const targetReach = { plain: 8, selected: 11 } as const
+export const targetReach = { plain: 9, selected: 12 } as const
 
 /** A diamond around a point, as the corners east, south, west, north of it. */
 export function diamond(x: number, y: number, reach: number): readonly (readonly [number, number])[] {
