@@ -1,5 +1,6 @@
 import * as z from 'zod'
 import { layerViewShape } from './layers.ts'
+import { markDiameterM } from './mark-sizes.ts'
 
 export const markKinds = ['ring', 'pit', 'line', 'enclosure'] as const
 export type MarkKind = (typeof markKinds)[number]
@@ -8,8 +9,6 @@ export type MarkState = (typeof markStates)[number]
 export const markTones = ['dark', 'light', 'either'] as const
 export type MarkTone = (typeof markTones)[number]
 
-/** Diameters that can be searched for, and that a mark may have, metres. */
-export const markDiameterM = { least: 0.5, most: 500 } as const
 /** Most candidates of one search. */
 export const mostCandidates = 1000
 
@@ -151,25 +150,3 @@ export const targetEditShape = z.strictObject({
   northing: place.exactOptional(),
 })
 export type TargetEdit = z.infer<typeof targetEditShape>
-
-/** What a chip shows: a square of the ground about a mark's middle, on one layer, in one view. */
-export interface ChipAddress {
-  readonly layerId: number
-  /** Null: the layer's usual one. */
-  readonly view: z.infer<typeof layerViewShape> | null
-  /** Side of the square, metres; null: what suits the mark. */
-  readonly sideM: number | null
-}
-
-/** Sides that a chip may have, metres. */
-export const chipSideM = { least: 4, most: 2000 } as const
-
-/** The side that suits a mark: two and a half times as wide as it is, so that the ground about it is seen too. */
-export function usualChipSide({ diameterM, outline }: Pick<Mark, 'diameterM' | 'outline'>): number {
-  const spread = (axis: 0 | 1): number => {
-    const values = outline.map((pair) => pair[axis])
-    return Math.max(...values) - Math.min(...values)
-  }
-  const width = diameterM ?? Math.max(spread(0), spread(1)) * 0.6
-  return Math.min(chipSideM.most, Math.max(12, 2.5 * width))
-}
