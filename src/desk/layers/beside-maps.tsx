@@ -8,10 +8,10 @@ import { mapView, plan, pointed } from '../map/map-state.ts'
 import { useStore } from '../state/store.ts'
 import classes from './compare.module.css'
 import { endCompare } from './compare-state.ts'
+import type { SeenLayer } from './layer-looks.ts'
 import { nameWithYear } from './layer-words.ts'
 import { PaneMap } from './pane-map.ts'
 import { stackHandlers } from './stack-handlers.ts'
-import type { SeenLayer } from './use-layers.ts'
 
 /** One of the linked maps. */
 function Pane({ seen, epsg }: { readonly seen: SeenLayer; readonly epsg: number }) {

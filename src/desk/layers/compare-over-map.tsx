@@ -6,9 +6,10 @@ import { useStore } from '../state/store.ts'
 import { BesideMaps } from './beside-maps.tsx'
 import classes from './compare.module.css'
 import { type Compare, compare, endCompare, moveDivider, stepFlicker } from './compare-state.ts'
+import type { SeenLayer } from './layer-looks.ts'
 import { nameWithYear } from './layer-words.ts'
 import { calmMotion } from './motion.ts'
-import { type SeenLayer, useLayers } from './use-layers.ts'
+import { useLayers } from './use-layers.ts'
 
 type Swipe = Extract<Compare, { kind: 'swipe' }>
 type Flicker = Extract<Compare, { kind: 'flicker' }>

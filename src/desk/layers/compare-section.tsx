@@ -11,11 +11,11 @@ import {
   mostBeside,
   startCompare,
 } from './compare-state.ts'
+import { isPlaced, type SeenLayer } from './layer-looks.ts'
 import { nameWithYear } from './layer-words.ts'
 import classes from './layers.module.css'
 import { calmMotion } from './motion.ts'
 import { SelectRow } from './select-row.tsx'
-import { isPlaced, type SeenLayer } from './use-layers.ts'
 
 const ways = [
   { kind: 'swipe', name: 'Swipe', icon: IconLayoutColumns },

@@ -11,12 +11,12 @@ import {
   stillCompared,
   withLayer,
 } from './compare-state.ts'
-import { type LayerLook, lookOf } from './layer-looks.ts'
-import type { SeenLayer } from './use-layers.ts'
+import { type LayerLook, type SeenLayer, seenLayers } from './layer-looks.ts'
 
 const seen = (id: number, look: Partial<LayerLook> = {}, bounds = madeUpLayer().bounds): SeenLayer => {
   const layer = madeUpLayer({ id, bounds })
-  return { layer, look: { ...lookOf(layer, { order: [], looks: {} }), ...look } }
+  const [usual] = seenLayers([layer], { order: [], looks: {} })
+  return { layer, look: { ...usual!.look, ...look } }
 }
 const layers = [seen(4, {}, null), seen(3, { shown: false }), seen(2), seen(1, { opacity: 0.5 })]
 const ids = (shown: readonly { readonly layer: { readonly id: number } }[]): number[] =>

@@ -1,6 +1,6 @@
 import { createStore } from '../state/store.ts'
+import { isPlaced, type SeenLayer } from './layer-looks.ts'
 import type { ShownPicture } from './picture-stack.ts'
-import { isPlaced, type SeenLayer } from './use-layers.ts'
 
 /** Two layers with a divider between them, two that alternate, or two to four in maps of their own. By layer id. */
 export type Compare =

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { expect, test } from 'vitest'
 import { madeUpLayer } from '../../../test/desk/made-up-layer.ts'
-import { inOrder, lookOf, looksFrom, movedTo } from './layer-looks.ts'
+import { inOrder, looksFrom, movedTo, seenLayers } from './layer-looks.ts'
 
 test('what was kept is read back, and what is not understood is as if it had not been kept', () => {
   const view = { view: 'band', number: 2 }
@@ -19,7 +19,7 @@ test('what was kept is read back, and what is not understood is as if it had not
 test('any text at all gives looks that can be used', () => {
   fc.assert(
     fc.property(fc.json(), (text) => {
-      const look = lookOf(madeUpLayer(), looksFrom(text))
+      const { look } = seenLayers([madeUpLayer()], looksFrom(text))[0]!
       expect(look.opacity).toBeGreaterThanOrEqual(0)
       expect(look.opacity).toBeLessThanOrEqual(1)
     }),
@@ -42,4 +42,16 @@ test('a move keeps all the others in their order', () => {
       expect(moved.indexOf(id)).toBe(Math.max(0, Math.min(ids.length - 1, place)))
     }),
   )
+})
+
+test('until a switch is touched, what lies below another is not shown', () => {
+  const beside = madeUpLayer({ id: 1, bounds: [561_000, 349_700, 561_400, 350_000] })
+  const layers = [madeUpLayer({ id: 2 }), madeUpLayer({ id: 3 }), beside]
+  const shown = (looks: Record<string, { shown: boolean }>): number[] =>
+    seenLayers(layers, { order: [], looks })
+      .filter(({ look }) => look.shown)
+      .map(({ layer }) => layer.id)
+  expect(shown({})).toEqual([3, 1])
+  expect(shown({ 3: { shown: false } })).toEqual([2, 1])
+  expect(shown({ 2: { shown: true } })).toEqual([3, 2, 1])
 })

@@ -103,10 +103,38 @@ export function movedTo(ids: readonly number[], id: number, place: number): numb
   return [...rest.slice(0, at), id, ...rest.slice(at)]
 }
 
-export function lookOf(layer: Layer, { looks }: KeptLooks): LayerLook {
+export interface SeenLayer {
+  readonly layer: Layer
+  readonly look: LayerLook
+}
+
+/** True for what the map can show. */
+export const isPlaced = ({ bounds, found }: Layer): boolean => bounds !== null && found
+
+function holdsMiddleOf(one: Layer, other: Layer): boolean {
+  if (!one.bounds || !other.bounds) return false
+  const [west, south, east, north] = one.bounds
+  const [x, y] = [(other.bounds[0] + other.bounds[2]) / 2, (other.bounds[1] + other.bounds[3]) / 2]
+  return x >= west && x <= east && y >= south && y <= north
+}
+
+/**
+ * The layers with their looks, the uppermost first. Until switches have been touched, one is shown unless it lies below another: its
+ * tiles would be fetched and not seen.
+ */
+export function seenLayers(layers: readonly Layer[], kept: KeptLooks): SeenLayer[] {
+  const seen: SeenLayer[] = []
+  for (const layer of inOrder(layers, kept)) {
+    const below = seen.some(({ layer: upper, look }) => look.shown && holdsMiddleOf(upper, layer))
+    seen.push({ layer, look: lookOf(layer, kept, !below) })
+  }
+  return seen
+}
+
+function lookOf(layer: Layer, { looks }: KeptLooks, shown: boolean): LayerLook {
   const kept = looks[layer.id]
   return {
-    shown: kept?.shown ?? true,
+    shown: kept?.shown ?? shown,
     opacity: kept?.opacity ?? 1,
     blend: kept?.blend ?? 'normal',
     view: viewFor(layer, kept?.view),
@@ -115,6 +143,12 @@ export function lookOf(layer: Layer, { looks }: KeptLooks): LayerLook {
 
 export function changeLook(id: number, change: Partial<LayerLook>): void {
   keptLooks.set((now) => ({ ...now, looks: { ...now.looks, [id]: { ...now.looks[id], ...change } } }))
+}
+
+/** Shows or hides a layer, and leaves all others as they are seen now. */
+export function showLayer(layers: readonly Layer[], id: number, shown: boolean): void {
+  for (const { layer, look } of seenLayers(layers, keptLooks.get()))
+    changeLook(layer.id, { shown: layer.id === id ? shown : look.shown })
 }
 
 /** Back to the usual view with its usual numbers. */

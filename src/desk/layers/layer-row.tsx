@@ -11,10 +11,11 @@ import {
 } from '@tabler/icons-react'
 import { type DragEvent, useId, useState } from 'react'
 import { shareText } from '#ui'
+import { knownList } from '../api/queries.ts'
 import { useStore } from '../state/store.ts'
 import { goToLayer, openLayer } from './layer-acts.ts'
 import { LayerDetails } from './layer-details.tsx'
-import { type Blend, changeLook } from './layer-looks.ts'
+import { type Blend, changeLook, isPlaced, type SeenLayer, showLayer } from './layer-looks.ts'
 import { LayerState } from './layer-state.tsx'
 import { lackOf, layerFacts } from './layer-words.ts'
 import classes from './layers.module.css'
@@ -22,7 +23,6 @@ import { SelectRow } from './select-row.tsx'
 import { SliderRow } from './slider-row.tsx'
 import { placeByPoints } from './tie-state.ts'
 import { wholeTile } from './tile-address.ts'
-import { isPlaced, type SeenLayer } from './use-layers.ts'
 import { ViewForm } from './view-form.tsx'
 
 const blendChoices: readonly { readonly value: Blend; readonly text: string }[] = [
@@ -121,7 +121,7 @@ function LayerTools({ seen, place, count, onMove }: Omit<LayerRowProps, 'gridles
         aria-pressed={look.shown}
         title={look.shown ? 'Hide' : 'Show'}
         disabled={!isPlaced(layer)}
-        onClick={() => changeLook(layer.id, { shown: !look.shown })}
+        onClick={() => showLayer(knownList('layers'), layer.id, !look.shown)}
       >
         {look.shown && isPlaced(layer) ? (
           <IconEye size={18} aria-hidden="true" />

@@ -10,10 +10,10 @@ import { cancelJob, runningJobs } from '../state/jobs.ts'
 import { useStore } from '../state/store.ts'
 import { BaseMapSection } from './base-map-section.tsx'
 import { CompareSection } from './compare-section.tsx'
-import { moveLayer } from './layer-looks.ts'
+import { moveLayer, type SeenLayer } from './layer-looks.ts'
 import { LayerRow } from './layer-row.tsx'
 import classes from './layers.module.css'
-import { type SeenLayer, useLayers } from './use-layers.ts'
+import { useLayers } from './use-layers.ts'
 
 /** What is being made ready now, each with how far it is and Cancel. */
 function LayerJobs() {

@@ -1,10 +1,10 @@
 import { IconMountain, IconPhoto, IconWorld } from '@tabler/icons-react'
+import { knownList } from '../api/queries.ts'
 import card from '../map/layers-card.module.css'
 import { useShownBaseMap } from './base-map-state.ts'
-import { changeLook } from './layer-looks.ts'
+import { type SeenLayer, showLayer } from './layer-looks.ts'
 import { nameWithYear } from './layer-words.ts'
 import classes from './layers.module.css'
-import type { SeenLayer } from './use-layers.ts'
 import { viewWords } from './view-words.ts'
 
 /** The pictures in the legend: each with its switch, and while it is shown the view and whose it is. */
@@ -25,7 +25,7 @@ export function ShownPictures({ pictures }: { readonly pictures: readonly SeenLa
                   className={card.check}
                   type="checkbox"
                   checked={look.shown}
-                  onChange={(event) => changeLook(layer.id, { shown: event.currentTarget.checked })}
+                  onChange={(event) => showLayer(knownList('layers'), layer.id, event.currentTarget.checked)}
                 />
                 <span className={card.symbol}>
                   <Icon size={20} stroke={1.5} aria-hidden="true" />

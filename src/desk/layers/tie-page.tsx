@@ -9,7 +9,7 @@ import { tell } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
 import { undoLast } from '../survey/undo.ts'
 import { goToLayer } from './layer-acts.ts'
-import { changeLook } from './layer-looks.ts'
+import { showLayer } from './layer-looks.ts'
 import { SelectRow } from './select-row.tsx'
 import {
   clickedPoint,
@@ -35,7 +35,7 @@ const methods: readonly { readonly value: Method; readonly text: string }[] = [
 async function save(layer: Layer, placing: Placing): Promise<void> {
   await deskApi.placeLayer(layer.id, placing)
   await refreshSurvey()
-  changeLook(layer.id, { shown: true })
+  showLayer(knownList('layers'), layer.id, true)
   placedLayer.set(null)
   const placed = knownList('layers').find(({ id }) => id === layer.id)
   if (placed) goToLayer(placed)

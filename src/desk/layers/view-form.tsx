@@ -1,10 +1,9 @@
 import { Button } from '@mantine/core'
 import { NumberRow } from '#ui'
-import { changeLook, usualView } from './layer-looks.ts'
+import { changeLook, type SeenLayer, usualView } from './layer-looks.ts'
 import classes from './layers.module.css'
 import { SelectRow } from './select-row.tsx'
 import { SliderRow } from './slider-row.tsx'
-import type { SeenLayer } from './use-layers.ts'
 import { limitsOf, numberOf, numberWords, type ViewName, type ViewNumber, viewWords } from './view-words.ts'
 
 /** From where the light falls, as an arrow on a compass. */

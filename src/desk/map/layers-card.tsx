@@ -1,7 +1,6 @@
 import { IconChevronDown, IconStack2 } from '@tabler/icons-react'
 import { type ReactNode, useId } from 'react'
 import type { SurveyView } from '#contract'
-
 import {
   FindspotSwatch,
   LineSwatch,
@@ -12,11 +11,10 @@ import {
   useLook,
   wholeNumber,
 } from '#ui'
-
 import { useShownBaseMap } from '../layers/base-map-state.ts'
-
+import { isPlaced } from '../layers/layer-looks.ts'
 import { ShownPictures } from '../layers/shown-pictures.tsx'
-import { isPlaced, useLayers } from '../layers/use-layers.ts'
+import { useLayers } from '../layers/use-layers.ts'
 import { type LayerName, legendOpen, shownLayers, stage } from '../state/desk-state.ts'
 import { createStore, useStore } from '../state/store.ts'
 import { useWide } from '../state/wide.ts'

@@ -1,6 +1,6 @@
 import type { Mark } from '#contract'
 import { lengthText, Notice, Section } from '#ui'
-import type { SeenLayer } from '../layers/use-layers.ts'
+import type { SeenLayer } from '../layers/layer-looks.ts'
 import { viewWords } from '../layers/view-words.ts'
 import { arcText, chanceText, sizeText, toneText } from './mark-words.ts'
 import classes from './marks.module.css'

@@ -1,6 +1,6 @@
 import type { Layer, LayerView, Mark } from '#contract'
+import type { SeenLayer } from '../layers/layer-looks.ts'
 import { nameWithYear } from '../layers/layer-words.ts'
-import type { SeenLayer } from '../layers/use-layers.ts'
 import { viewWords } from '../layers/view-words.ts'
 import { reaches } from './chip-address.ts'
 import { MarkChip } from './mark-chip.tsx'

@@ -1,4 +1,4 @@
-import type { SeenLayer } from '../layers/use-layers.ts'
+import type { SeenLayer } from '../layers/layer-looks.ts'
 import { DrawSection } from './draw-section.tsx'
 import { MarksList } from './marks-list.tsx'
 import { SearchSection } from './search-section.tsx'
