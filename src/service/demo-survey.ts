@@ -2,11 +2,12 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import path from 'node:path'
 import { planarGrid } from '#core/geodesy'
-import { createSurveyFile } from '#store'
+import { createSurveyFile, type StoredLayer, type SurveyFile } from '#store'
 import { ostn15, type WorkOptions } from '#work'
 import { coverOfSurvey } from './cover-survey.ts'
-import { demoFiles, demoNames } from './demo/index.ts'
+import { type DemoRaster, demoFiles, demoNames, demoRasterCount, demoRastersInThreads } from './demo/index.ts'
 import { importFile } from './import-file.ts'
+import { layerFile, layersFolder } from './layers/layer-files.ts'
 import { surroundings } from './surroundings.ts'
 
 /** One seed for everybody, so that the demo of the guide is the demo on the screen. */
@@ -20,6 +21,7 @@ export async function writeDemoSurvey(
   surveyPath: string,
   options: WorkOptions = {},
 ): Promise<{ written: string }> {
+  const { signal } = options
   const survey = createSurveyFile(
     surveyPath,
     { code: demoNames.code, title: demoNames.title, demo: true },
@@ -27,15 +29,23 @@ export async function writeDemoSurvey(
   )
   const folder = mkdtempSync(path.join(tmpdir(), 'lynchet-demo-'))
   try {
+    const rasters = demoRastersInThreads(seed, signal)
+    // Waited for below; what goes wrong before must not leave it unheard.
+    rasters.catch(() => {})
     const files = demoFiles(seed, planarGrid(27_700, ostn15()))
     for (const [i, { name, bytes }] of files.entries()) {
       const file = path.join(folder, name)
       writeFileSync(file, bytes)
       const progress = (done: number, label: string): void =>
-        options.progress?.((i + done) / (files.length + 1), label)
+        options.progress?.((0.5 * (i + done)) / files.length, label)
       await importFile(survey, name, file, { ...options, progress })
     }
-    await coverOfSurvey(survey, options)
+    await coverOfSurvey(survey, signal ? { signal } : {})
+    for (const [i, raster] of (await rasters).entries()) {
+      const progress = (done: number, label: string): void =>
+        options.progress?.(0.5 + (0.5 * (i + done)) / demoRasterCount, label)
+      await addRaster(survey, raster, folder, { ...options, progress })
+    }
     survey.close()
     return { written: surveyPath }
   } catch (error) {
@@ -45,4 +55,29 @@ export async function writeDemoSurvey(
   } finally {
     rmSync(folder, { recursive: true, force: true })
   }
+}
+
+/** Brings one raster in by the usual door and keeps it inside, so that the demo is one file that can be carried anywhere. */
+async function addRaster(
+  survey: SurveyFile,
+  { name, bytes, title, kind, takenOn }: DemoRaster,
+  folder: string,
+  options: WorkOptions,
+): Promise<void> {
+  const file = path.join(folder, name)
+  writeFileSync(file, bytes)
+  let added: StoredLayer | null = null
+  const { sha256, faults } = await importFile(survey, name, file, {
+    ...options,
+    onLayer: (layer) => {
+      added = layer
+    },
+  })
+  const layer = added as StoredLayer | null
+  if (!layer) throw new Error(`the demo's ${name} did not become a layer: ${faults[0]?.text}`)
+  const kept = survey.keepLayerFile(layer.id, { name, kind, bytes, sha256 })
+  // Where it would lie were it taken out, and not where it was written for a moment.
+  const place = path.join(layersFolder(survey.path), name)
+  const files = kept.files.map((each) => ({ ...each, ...layerFile(survey.path, place, each) }))
+  survey.changeLayer(layer.id, { name: title, takenOn, files }, `naming of ${title}`)
 }

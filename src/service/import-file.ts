@@ -93,6 +93,7 @@ const unreadable: ReadonlySet<string> = new Set<FileFault['code']>([
   'unknown-system',
   'raster-too-large',
   'unsupported-feature',
+  'bad-value',
 ])
 
 function reply(

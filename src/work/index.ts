@@ -1,6 +1,9 @@
 export { coverInThreads } from './cover-in-threads.ts'
 export type { CoverInput, CoverOutcome, CoverTrack } from './cover-worker.ts'
-export type { WorkOptions } from './in-worker.ts'
+export { tiffHeader } from './file-bytes.ts'
+export { heightsInProcess, joinedInProcess } from './heights.ts'
+export type { HeightsPart } from './heights-worker.ts'
+export { inWorker, type WorkOptions } from './in-worker.ts'
 export { pictureInProcess, wholeInProcess } from './pyramid.ts'
 export {
   type BlockLevel,
@@ -20,3 +23,4 @@ export { type PictureLevel, PictureReader } from './pyramid-reader.ts'
 export { readFileInThread } from './read-file.ts'
 export type { ReadOutcome } from './read-worker.ts'
 export { ostn15 } from './shift-grid.ts'
+export { serve } from './worker-side.ts'

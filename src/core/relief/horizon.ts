@@ -15,7 +15,7 @@ export interface HorizonOptions {
  * The places looked at in one direction, nearest first, each between two neighbouring cells; those of the opposite direction lie
  * across the cell. Where the ray runs through the middles of cells, `between` is false and the second cell is not looked at.
  */
-export interface Ray {
+interface Ray {
   readonly between: boolean
   /** Columns to the right and rows down of the first cell, and of the second. */
   readonly right: Int32Array

@@ -1,1 +1,6 @@
+export { type HeightRows, type HeightTrouble, heightRows } from './height-rows.ts'
+export { type RandomBytes, randomBytes } from './random-bytes.ts'
+export { type GeoTiff, type GeoTiffHeader, readGeoTiff } from './read-geotiff.ts'
+export type { TiffPicture } from './tiff-picture.ts'
+export { type Unpackers, whyNotUnpacked } from './tiff-pieces.ts'
 export { type PlainRaster, writeGeoTiff } from './write-geotiff.ts'

@@ -2,7 +2,7 @@ import { fromArrayBuffer } from 'geotiff'
 import { describe, expect, test } from 'vitest'
 import { greenRedIndex } from '#core/imagery'
 import { wheelShare } from './crop.ts'
-import { type DemoRaster, demoRasters } from './demo-rasters.ts'
+import { type DemoRaster, demoRaster, demoRasterCount } from './demo-rasters.ts'
 import { belowLine, distanceTo, fromHedge, fromPond } from './field-shapes.ts'
 import { eachCell, type Frame } from './raster-frame.ts'
 import {
@@ -16,6 +16,9 @@ import {
   terrace,
   toGrid,
 } from './scenario.ts'
+
+const demoRasters = (seed: number): DemoRaster[] =>
+  Array.from({ length: demoRasterCount }, (_, which) => demoRaster(seed, which))
 
 // What must be so for the story to be believed, whatever the seed; no figure here is frozen output.
 const seeds = [1, 7, 2026]
@@ -222,4 +225,5 @@ test('the same seed gives the same bytes, another seed others; a seed is a whole
   expect(same(once, demoRasters(5))).toEqual([true, true, true])
   expect(same(once, demoRasters(6))).toEqual([false, false, false])
   expect(() => demoRasters(0.5)).toThrow(RangeError)
+  expect(() => demoRaster(1, demoRasterCount)).toThrow(RangeError)
 })

@@ -64,9 +64,9 @@ function groundColours(season: Season, random: Random): (place: Place, beyondHed
     return mixed(crop, season.bareSoil, 0.5 * wheel)
   }
   return (place, beyond) => {
-    const toLane = distanceTo(lane.line, place)
     if (beyond > 0) {
-      const scrap = fromScrap(place) < 8 && place.u > 104
+      const toLane = distanceTo(lane.line, place)
+      const scrap = place.u > 104 && fromScrap(place) < 8
       const verge = within(toLane, lane.width / 2 + 1.2, 0.6)
       const wild = scrap
         ? grassAt(place)
@@ -77,8 +77,9 @@ function groundColours(season: Season, random: Random): (place: Place, beyondHed
     }
     const crop = mixed(season.poorCrop, season.richCrop, vigour(place))
     const wheels = mixed(crop, season.bareSoil, 0.7 * wheelShare(place, -beyond))
-    const margin = mixed(grassAt(place), wheels, eased((-beyond - 1.2) / 0.8))
-    return pond(season, place, margin, grassAt(place))
+    const share = eased((-beyond - 1.2) / 0.8)
+    const margin = share < 1 ? mixed(grassAt(place), wheels, share) : wheels
+    return pond(season, place, margin, grassAt)
   }
 }
 
@@ -89,12 +90,12 @@ function fedOn(season: Season, place: Place, ground: Colour): Colour {
   return mixed(ground, season.bareSoil, 0.75 * within(off, width / 3, width / 2))
 }
 
-function pond(season: Season, place: Place, crop: Colour, grass: Colour): Colour {
+function pond(season: Season, place: Place, crop: Colour, grassAt: (place: Place) => Colour): Colour {
   const bank = fromPond(place)
   if (bank > 3) return crop
   const water = bank + season.pondFall
   const mud = mixed(season.bareSoil, season.water, 0.35)
-  const shore = mixed(mixed(crop, grass, eased((3 - bank) / 1)), mud, eased((0.2 - bank) / 0.5))
+  const shore = mixed(mixed(crop, grassAt(place), eased((3 - bank) / 1)), mud, eased((0.2 - bank) / 0.5))
   return mixed(shore, season.water, eased(-water / 0.5))
 }
 
@@ -128,8 +129,9 @@ function treeColours(
     let height = 0
     let found: Tree | null = null
     for (const tree of among) {
-      const away = Math.hypot(place.u - tree.middle.u, place.v - tree.middle.v)
-      if (away > 1.4 * tree.radius) continue
+      const [du, dv] = [place.u - tree.middle.u, place.v - tree.middle.v]
+      if (du * du + dv * dv > 1.96 * tree.radius * tree.radius) continue
+      const away = Math.hypot(du, dv)
       const here = 1 - away / (tree.radius * (1 + 0.12 * outline(place)))
       if (here > height) {
         height = here
@@ -147,11 +149,11 @@ function treeColours(
     let shade = Math.abs(beyond) < 4 ? 0.75 * hedgeAt(back, fromHedge(back)) : 0
     for (const { middle, radius } of among) {
       const reach = 1.3 * radius
-      const off = Math.hypot(
-        place.u - middle.u - reach * shadowFall.u,
-        place.v - middle.v - reach * shadowFall.v,
-      )
-      shade = Math.max(shade, within(off, 0.9 * radius, 0.5))
+      const du = place.u - middle.u - reach * shadowFall.u
+      const dv = place.v - middle.v - reach * shadowFall.v
+      const darkest = 0.9 * radius
+      if (du * du + dv * dv < (darkest + 0.5) ** 2)
+        shade = Math.max(shade, within(Math.hypot(du, dv), darkest, 0.5))
     }
     colour = lit(colour, 1 - 0.5 * shade)
     const hedge = hedgeAt(place, beyond)

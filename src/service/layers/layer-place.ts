@@ -18,16 +18,21 @@ export interface LayerPlace {
   readonly expectedErrorM: number | null
 }
 
+const usefulDigits = 9
+/** Share of a pixel that a layer may lose at its edge. */
+const hairsbreadth = 1e-3
+
 /** Null while the layer is not placed, its system is not known, or it lies where the survey's grid does not reach. */
 export function layerPlace(layer: StoredLayer, grid: PlanarGrid): LayerPlace | null {
   const map = pixelMap(layer, grid)
   const bounds = map && groundBounds(map)
   const axes = map && pixelAxes(map)
   if (!map || !bounds || !axes || !onEarth(bounds, grid)) return null
-  const pixelM = pixelSize(axes)
+  // Worked out from places, so a metre may be 0.999999999998 m: tiles would then begin a pixel off.
+  const pixelM = Number(pixelSize(axes).toPrecision(usefulDigits))
   if (!(pixelM > 0)) return null
-  const west = Math.floor(bounds.minX / pixelM) * pixelM
-  const north = Math.ceil(bounds.maxY / pixelM) * pixelM
+  const west = Math.floor(bounds.minX / pixelM + hairsbreadth) * pixelM
+  const north = Math.ceil(bounds.maxY / pixelM - hairsbreadth) * pixelM
   const longest = Math.max(bounds.maxX - west, north - bounds.minY)
   return {
     map,

@@ -4,6 +4,9 @@ import { SurveyError } from '#core/faults'
 import type { MeasuredView } from '#core/relief'
 import type { StoredLayer } from '#store'
 import {
+  type HeightsPart,
+  heightsInProcess,
+  joinedInProcess,
   measureInThreads,
   type PictureForm,
   type PicturePlanes,
@@ -18,6 +21,7 @@ import { rastersOf } from './layer-files.ts'
 import type { LayerPlace } from './layer-place.ts'
 import { type Readiness, sourceKey } from './layer-view.ts'
 import { PictureSource } from './picture-source.ts'
+import { rasterKindOf } from './raster-kind.ts'
 import { rasterTurn } from './terrain-light.ts'
 import { TerrainSource } from './terrain-source.ts'
 import { farPictureName, viewWords } from './terrain-views.ts'
@@ -28,6 +32,12 @@ import type { ViewSource } from './view-source.ts'
 export interface PictureFacts {
   readonly form: PictureForm
   readonly planes: PicturePlanes
+}
+
+/** What is kept in the cache of heights. */
+export interface HeightsFacts {
+  readonly columns: number
+  readonly rows: number
 }
 
 type JobWork<Result> = (options: { progress: Progress; signal: AbortSignal }) => Promise<Result>
@@ -198,8 +208,49 @@ export class LayerSources {
     return new BlockSource(path.join(cache.folderOf(key), `${name}.0.f32`), columns, rows)
   }
 
-  async #makeHeights(_layer: StoredLayer): Promise<void> {
-    throw new Error('not yet')
+  /** Heights of each file, and of a mosaic those of the whole besides. */
+  async #makeHeights(layer: StoredLayer): Promise<void> {
+    const { cache, start, better } = this.#parts
+    const { columns, rows, name } = layer
+    const rasters = rastersOf(layer)
+    const parts: HeightsPart[] = []
+    for (const raster of rasters) {
+      const facts =
+        cache.find<HeightsFacts>(raster.sha256, 'heights') ?? (await this.#fileHeights(layer, raster))
+      const heights = path.join(cache.folderOf(raster.sha256), 'heights.0.f32')
+      parts.push({ ...raster, ...facts, heights })
+    }
+    if (parts.length > 1) {
+      const label = `joining the parts of ${name}`
+      await start('layer', label, (options) =>
+        cache.make(sourceKey(layer), 'heights', async (folder): Promise<HeightsFacts> => {
+          await joinedInProcess(
+            { parts, columns, rows, folder, label },
+            { ...options, temporaryFolder: folder },
+          )
+          return { columns, rows }
+        }),
+      ).done
+    }
+    better()
+  }
+
+  async #fileHeights(layer: StoredLayer, raster: StoredLayer['files'][number]): Promise<HeightsFacts> {
+    const { cache, fileOf, start } = this.#parts
+    const { name, sha256 } = raster
+    const file = await fileOf(layer, raster)
+    const kind = rasterKindOf(name, file) === 'ascii-grid' ? 'ascii-grid' : 'tiff'
+    const made = await start('layer', `reading ${name}`, (options) =>
+      cache.make(sha256, 'heights', async (folder) => {
+        const found = await heightsInProcess(
+          { file, name, kind, folder },
+          { ...options, temporaryFolder: folder },
+        )
+        if (found.sha256 !== sha256) throw exchanged(name)
+        return { columns: found.columns, rows: found.rows } satisfies HeightsFacts
+      }),
+    ).done
+    return made
   }
 
   /** The same work is done once, however many ask for it; what the user cancelled is left alone for a while. */

@@ -43,7 +43,7 @@ export interface LayersParts extends Pick<SourceParts, 'start' | 'better'> {
 }
 
 /** The largest file that can be taken inside a survey: it is held in memory once while it is. */
-export const mostInsideBytes = 256 * 2 ** 20
+const mostInsideBytes = 256 * 2 ** 20
 
 const highestLevel = 30
 

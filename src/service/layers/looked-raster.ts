@@ -1,9 +1,11 @@
-import type { FileFault } from '#core/faults'
+import { type FileFault, SurveyError } from '#core/faults'
 import type { GroundLines } from '#core/imagery'
-import { pictureInProcess, type WorkOptions } from '#work'
+import { pictureInProcess, tiffHeader, type WorkOptions } from '#work'
 import type { LayerCache } from './layer-cache.ts'
 import type { PictureFacts } from './layer-sources.ts'
+import { lookedGrid, lookedHeights, ownPlace } from './looked-terrain.ts'
 import type { RasterKind } from './raster-kind.ts'
+import { tiffKind } from './tiff-kind.ts'
 
 /** What looking at a raster found: all that is stored of it, and what it says itself of its place. */
 export interface LookedRaster {
@@ -31,7 +33,7 @@ export interface LookedRaster {
 
 const saysNothing = { noData: null, lines: null, epsg: null, systemText: null }
 
-/** Looks at a JPEG or PNG picture and keeps its overview. Faults: as `lookAtPicture`. */
+/** Looks at a picture and keeps its overview. Faults: as `lookAtPicture`. */
 async function lookedPicture(
   name: string,
   file: string,
@@ -62,6 +64,20 @@ async function lookedPicture(
   }
 }
 
+/** Looks at a TIFF: its header says whether it holds a picture or heights, and where it lies. */
+async function lookedTiff(
+  name: string,
+  file: string,
+  cache: LayerCache,
+  options: WorkOptions,
+): Promise<LookedRaster> {
+  const { tiff, faults } = tiffHeader(name, file)
+  if (!tiff) throw new SurveyError(faults[0]!.code, faults[0]!.text)
+  if (tiffKind(tiff) === 'terrain') return lookedHeights(name, file, tiff, cache, options)
+  const looked = await lookedPicture(name, file, cache, options)
+  return { ...looked, ...ownPlace(tiff), faults: [...faults, ...looked.faults] }
+}
+
 /** Looks at a raster of any kind. The file is read once; what can be kept for showing it is. */
 export function lookedRaster(
   kind: Exclude<RasterKind, 'world-file' | 'coordinate-system'>,
@@ -70,6 +86,7 @@ export function lookedRaster(
   cache: LayerCache,
   options: WorkOptions,
 ): Promise<LookedRaster> {
-  if (kind === 'jpeg' || kind === 'png' || kind === 'tiff') return lookedPicture(name, file, cache, options)
-  throw new Error('not yet')
+  if (kind === 'ascii-grid') return lookedGrid(name, file, cache, options)
+  if (kind === 'tiff') return lookedTiff(name, file, cache, options)
+  return lookedPicture(name, file, cache, options)
 }
