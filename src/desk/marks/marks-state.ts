@@ -34,7 +34,7 @@ export const searchForm = createStore<SearchForm>({
   minDiameterM: 8,
   maxDiameterM: 40,
   tone: 'either',
-  most: 100,
+  most: 50,
 })
 
 /** Why the last search came to nothing: shown beside its button until the next one. */

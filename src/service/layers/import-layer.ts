@@ -7,6 +7,7 @@ import type { LayerFacts, LayerFile, StoredLayer, SurveyFile } from '#store'
 import type { WorkOptions } from '#work'
 import { surveyGrid } from '../ground.ts'
 import { gridForLayer } from './edit-layer.ts'
+import { joinTiles } from './join-tiles.ts'
 import type { LayerCache } from './layer-cache.ts'
 import { layerFile, layersFolder, layerWith, movedInto, whereIs } from './layer-files.ts'
 import { layerPlace } from './layer-place.ts'
@@ -63,8 +64,12 @@ export async function importRaster(
   if (known) return again(survey, known, kind, name, file, looked, options)
   const stored = options.move ? movedInto(layersFolder(survey.path), file, name) : file
   const placed = placedLayer(survey, name, stored, looked, options)
-  const layer = survey.addLayer(placed.layer)
-  return reply(survey, layer, kind, name, looked.sha256, placed.faults, 1)
+  const added = survey.addLayer(placed.layer)
+  const joined = looked.kind === 'terrain' ? joinTiles(survey, added, options.names, options.cache) : null
+  if (!joined) return reply(survey, added, kind, name, looked.sha256, placed.faults, 1)
+  const text = `${name} abuts ${joined.to}, which came at once with it, and was joined to it: they are one layer.`
+  const faults: FileFault[] = [...placed.faults, { line: null, code: 'assumed', text }]
+  return reply(survey, joined.layer, kind, name, looked.sha256, faults, 0)
 }
 
 function reply(

@@ -7,10 +7,15 @@ export interface TileFrame {
   readonly rows: number
 }
 
-/** Two tiles as one: the whole frame, and where each tile's upper left cell lies in it. */
+interface Cell {
+  readonly column: number
+  readonly row: number
+}
+
+/** Two groups of tiles as one: the whole frame, and where the upper left cell of each tile lies in it. */
 export interface JoinedFrame extends TileFrame {
-  readonly first: { readonly column: number; readonly row: number }
-  readonly second: { readonly column: number; readonly row: number }
+  readonly first: readonly Cell[]
+  readonly second: readonly Cell[]
 }
 
 /** Cells may lie this share of a cell off each other: tiles are written with few digits. */
@@ -27,11 +32,11 @@ function northUp({ placing }: TileFrame): { x: number; y: number; dx: number; dy
   return { x: placing.origin[0] + x / w, y: placing.origin[1] + y / w, dx: dx / w, dy: dy / w }
 }
 
-/**
- * Two rasters of one system as one, where they abut: cells of the same size, on one lattice, touching along a side (or overlapping by a rim). Null
- * where they do not. A corner alone does not join them.
- */
-export function joinedFrame(a: TileFrame, b: TileFrame): JoinedFrame | null {
+/** Where `b` begins in the cells of `a`, and how far they overlap; null where their cells are not of one lattice. */
+function relation(
+  a: TileFrame,
+  b: TileFrame,
+): (Cell & { readonly wide: number; readonly high: number }) | null {
   const [one, two] = [northUp(a), northUp(b)]
   if (!one || !two) return null
   const sameCell =
@@ -42,19 +47,46 @@ export function joinedFrame(a: TileFrame, b: TileFrame): JoinedFrame | null {
   if (!sameCell || Math.abs(across - column) > offCell || Math.abs(down - row) > offCell) return null
   const shared = (from: number, length: number, other: number): number =>
     Math.min(length, from + other) - Math.max(0, from)
-  const [wide, high] = [shared(column, a.columns, b.columns), shared(row, a.rows, b.rows)]
-  if (wide < 0 || high < 0 || (wide === 0 && high === 0)) return null
-  if (wide * high > mostOverlap * Math.min(a.columns * a.rows, b.columns * b.rows)) return null
-  const [left, top] = [Math.min(0, column), Math.min(0, row)]
-  const columns = Math.max(a.columns, column + b.columns) - left
-  const rows = Math.max(a.rows, row + b.rows) - top
-  const placing = shifted(a.placing, left, top)
-  const at = (c: number, r: number) => ({ column: c - left, row: r - top })
-  return { placing, columns, rows, first: at(0, 0), second: at(column, row) }
+  return { column, row, wide: shared(column, a.columns, b.columns), high: shared(row, a.rows, b.rows) }
+}
+
+/**
+ * Two groups of rasters of one system as one, where some tile of one abuts some tile of the other: cells of the same size, on one lattice, touching along a
+ * side (or overlapping by a rim), and no two overlapping by more. Null where they do not. A corner alone does not join them. What lies between them is
+ * empty.
+ */
+export function joinedFrame(a: readonly TileFrame[], b: readonly TileFrame[]): JoinedFrame | null {
+  const [base] = a
+  if (!base) throw new RangeError('a group has at least one tile')
+  let abut = false
+  for (const one of a) {
+    for (const two of b) {
+      const found = relation(one, two)
+      if (!found) return null
+      const { wide, high } = found
+      if (wide < 0 || high < 0 || (wide === 0 && high === 0)) continue
+      if (wide * high > mostOverlap * Math.min(one.columns * one.rows, two.columns * two.rows)) return null
+      abut = true
+    }
+  }
+  if (!abut) return null
+  const cellOf = (tile: TileFrame): TileFrame & Cell => ({ ...tile, ...relation(base, tile)! })
+  const [ones, twos] = [a.map(cellOf), b.map(cellOf)]
+  const all = [...ones, ...twos]
+  const left = Math.min(...all.map(({ column }) => column))
+  const top = Math.min(...all.map(({ row }) => row))
+  const at = ({ column, row }: Cell): Cell => ({ column: column - left, row: row - top })
+  return {
+    placing: shifted(base.placing, left, top),
+    columns: Math.max(...all.map(({ column, columns }) => column + columns)) - left,
+    rows: Math.max(...all.map(({ row, rows }) => row + rows)) - top,
+    first: ones.map(at),
+    second: twos.map(at),
+  }
 }
 
 /** The placement of a raster that begins so many columns and rows later (earlier where below 0). */
-function shifted(
+export function shifted(
   { method, origin, toGround, toPicture }: Placement,
   columns: number,
   rows: number,

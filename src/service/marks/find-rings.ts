@@ -1,5 +1,7 @@
 import type { Progress } from '#contract'
 import type { Raster, RingCandidate, RingSettings } from '#core/marks'
+import { inWorker } from '#work'
+import type { FindRingsInput } from './find-rings-worker.ts'
 
 /** Looks for rings on a raster, away from the main thread. Faults: SurveyError 'cancelled' after `signal`. */
 export type FindRings = (
@@ -8,7 +10,8 @@ export type FindRings = (
   options: { readonly progress: Progress; readonly signal: AbortSignal },
 ) => Promise<readonly RingCandidate[]>
 
-/** The detector. */
-export const findRings: FindRings = () => {
-  throw new Error('not yet')
+/** The detector, in a thread. */
+export const findRings: FindRings = (raster, settings, options) => {
+  const input: FindRingsInput = { raster, settings }
+  return inWorker<RingCandidate[]>(new URL('./find-rings-worker.ts', import.meta.url), input, options)
 }

@@ -118,6 +118,69 @@ describe('a terrain model comes in and is seen as it is', () => {
   })
 })
 
+describe('tiles that come at once and abut', () => {
+  const tiles = [
+    ['a', 210, 130, 0, 0],
+    ['b', 190, 130, 210, 0],
+    ['c', 210, 170, 0, 130],
+    ['d', 190, 170, 210, 130],
+  ] as const
+  const write = (folder: string, order: string): string[] =>
+    [...order].map((letter) => {
+      const [name, columns, rows, left, top] = tiles.find(([each]) => each === letter)!
+      const tif = name === 'b'
+      const file = path.join(folder, `${name}.${tif ? 'tif' : 'asc'}`)
+      writeFileSync(file, tif ? heightTiff(columns, rows, left, top) : heightGrid(columns, rows, left, top))
+      return file
+    })
+
+  test.each(['abcd', 'dbca', 'adcb'])(
+    'in the order %s become one layer, seen without a seam',
+    async (order) => {
+      const folder = folderForTest()
+      const survey = path.join(folder, 'nst.gpkg')
+      const { files } = await importFiles(survey, write(folder, order), { epsg: 27_700 })
+      const layersAdded = files.reduce((sum, { added }) => sum + added.layers, 0)
+      expect(layersAdded).toBe(order === 'adcb' ? 2 : 1)
+      expect(files.flatMap(codes).every((code) => code === 'assumed')).toBe(true)
+      const { survey: open } = opened(survey)
+      const [layer, ...more] = open.layers()
+      expect(more).toEqual([])
+      expect(layer).toMatchObject({ columns: 400, rows: 300, kind: 'terrain' })
+      expect(layer!.files.filter(({ role }) => role === 'raster')).toHaveLength(4)
+      await comparesWithWhole(survey, 400, 300, 2)
+    },
+  )
+
+  test('come apart again by Undo, and stay apart when they came at different times', async () => {
+    const folder = folderForTest()
+    const survey = path.join(folder, 'nst.gpkg')
+    const files = write(folder, 'ab')
+    for (const file of files) await importFiles(survey, [file], { epsg: 27_700 })
+    expect(opened(survey).layers.list()).toHaveLength(2)
+    const both = path.join(folder, 'both.gpkg')
+    await importFiles(both, files, { epsg: 27_700 })
+    const { survey: open } = opened(both)
+    expect(open.layers()).toHaveLength(1)
+    open.undo()
+    open.undo()
+    expect(open.layers()).toMatchObject([
+      { name: 'a.asc', columns: 210 },
+      { name: 'b.tif', columns: 190 },
+    ])
+  })
+
+  test('the same tiles again change nothing', async () => {
+    const folder = folderForTest()
+    const survey = path.join(folder, 'nst.gpkg')
+    const files = write(folder, 'ab')
+    await importFiles(survey, files, { epsg: 27_700 })
+    const { files: again } = await importFiles(survey, files, { epsg: 27_700 })
+    expect(again).toMatchObject([{ alreadyThere: true }, { alreadyThere: true }])
+    expect(opened(survey).layers.list()).toMatchObject([{ fileName: 'a.asc and 1 more', columns: 400 }])
+  })
+})
+
 test('without a system it is asked for; given, the layer is shown; the file alone never guesses', async () => {
   const folder = folderForTest()
   const file = path.join(folder, 'hill.asc')
