@@ -86,7 +86,7 @@ export function MarksList({ layers }: { readonly layers: readonly SeenLayer[] })
             Go through them, one by one
           </Button>
         ) : (
-          <p className={classes.hint}>None.</p>
+          <p className={classes.hint}>{filter === 'candidate' ? 'All are decided.' : 'None.'}</p>
         )}
         {listed.length > 0 ? (
           <ul className={classes.list} data-testid="marks-list">

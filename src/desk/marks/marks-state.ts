@@ -13,8 +13,8 @@ import { chipSide } from './chip-address.ts'
 import { bestFirst, type MarkFilter, markBeside } from './mark-order.ts'
 import { kindNames } from './mark-words.ts'
 
-/** Which marks are listed and gone through. */
-export const markFilter = createStore<MarkFilter>('candidate')
+/** Which marks are listed and gone through: all, until a search has brought some to decide. */
+export const markFilter = createStore<MarkFilter>('all')
 
 /** The kind of mark being drawn on the map; null while none is. */
 export const drawnKind = createStore<MarkKind | null>(null)
@@ -33,7 +33,7 @@ export const searchForm = createStore<SearchForm>({
   view: null,
   minDiameterM: 8,
   maxDiameterM: 40,
-  tone: 'either',
+  tone: 'dark',
   most: 50,
 })
 
@@ -165,5 +165,5 @@ export function forgetSearch(): void {
   searchForm.set((now) => ({ ...now, layerId: null, view: null }))
   searchFault.set(null)
   searchOutcome.set(null)
-  markFilter.set('candidate')
+  markFilter.set('all')
 }
