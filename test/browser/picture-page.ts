@@ -75,10 +75,10 @@ export async function colourAt(page: Page, at: Locator, right: number, down: num
   return [red, green, blue]
 }
 
-/** The name of a colour; hardly coloured is grey. */
+/** The name of a colour; hardly coloured, as paper and its lines are, is grey. */
 export function nameOf([red, green, blue]: Colour): 'red' | 'green' | 'blue' | 'grey' {
   const most = Math.max(red, green, blue)
-  if (most - Math.min(red, green, blue) < 20) return 'grey'
+  if (most - Math.min(red, green, blue) < 45) return 'grey'
   return most === red ? 'red' : most === green ? 'green' : 'blue'
 }
 

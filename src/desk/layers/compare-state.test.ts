@@ -5,6 +5,7 @@ import {
   changeRates,
   compare,
   moveDivider,
+  palePictures,
   picturesShown,
   startCompare,
   stepFlicker,
@@ -40,6 +41,12 @@ test('of two that alternate the other is there, but clear', () => {
     picturesShown(layers, compared).map(({ look }) => look.opacity)
   expect(opacities(now)).toEqual([0.5, 0])
   expect(opacities({ ...now, showsSecond: true })).toEqual([0, 1])
+})
+
+test('pale pictures keep their order and their own opacity counts', () => {
+  const pale = palePictures(picturesShown(layers, null))
+  expect(ids(pale)).toEqual([2, 1])
+  expect(pale.map(({ look }) => look.opacity)).toEqual([0.4, 0.2])
 })
 
 test('side by side the main map shows none', () => {

@@ -68,6 +68,17 @@ export function stillCompared(now: Compare, layers: readonly SeenLayer[]): Compa
   return ids.length === now.ids.length ? now : ids.length < 2 ? null : { ...now, ids }
 }
 
+/** What is left of a picture's strength where it is only the ground of something else. */
+export const paleShare = 0.4
+
+/** The pictures drawn pale, so that what lies on them is read: the cover and its gaps. */
+export function palePictures(pictures: readonly ShownPicture[]): ShownPicture[] {
+  return pictures.map(({ look, ...shown }) => ({
+    ...shown,
+    look: { ...look, opacity: look.opacity * paleShare },
+  }))
+}
+
 /** What the map shows, the uppermost first: the layers that are switched on, or while some are compared only those. */
 export function picturesShown(layers: readonly SeenLayer[], now: Compare | null): ShownPicture[] {
   if (!now) return layers.filter(({ layer, look }) => isPlaced(layer) && look.shown)

@@ -1,12 +1,11 @@
 import type { ReactNode } from 'react'
 import type { SurveyView } from '#contract'
-import { countText, EmptyState, Panel, ProgressBar, Section } from '#ui'
+import { countText, EmptyState, Panel, Section } from '#ui'
 import { knownList, useList } from '../api/queries.ts'
 import { FilesButton } from '../files/files-button.tsx'
 import { MarkReview } from '../marks/mark-review.tsx'
 import { MarksSections } from '../marks/marks-sections.tsx'
 import { selection } from '../state/desk-state.ts'
-import { cancelJob, runningJobs } from '../state/jobs.ts'
 import { useStore } from '../state/store.ts'
 import { BaseMapSection } from './base-map-section.tsx'
 import { CompareSection } from './compare-section.tsx'
@@ -14,19 +13,6 @@ import { moveLayer, type SeenLayer } from './layer-looks.ts'
 import { LayerRow } from './layer-row.tsx'
 import classes from './layers.module.css'
 import { useLayers } from './use-layers.ts'
-
-/** What is being made ready now, each with how far it is and Cancel. */
-function LayerJobs() {
-  const jobs = [...useStore(runningJobs).values()].filter(({ kind }) => kind === 'layer')
-  if (jobs.length === 0) return null
-  return (
-    <div className={classes.form}>
-      {jobs.map((job) => (
-        <ProgressBar key={job.id} label={job.label} done={job.done} onCancel={() => cancelJob(job.id)} />
-      ))}
-    </div>
-  )
-}
 
 function LayerList({
   layers,
@@ -70,7 +56,6 @@ export function MarksPanel({ survey, aside }: MarksPanelProps) {
         </Section>
       ) : null}
       <Section title="Pictures" aside={layers.length > 0 ? countText(layers.length, 'layer') : undefined}>
-        <LayerJobs />
         {layers.length > 0 ? (
           <LayerList layers={layers} gridless={survey.grid === null} />
         ) : (

@@ -1,43 +1,47 @@
 import { ActionIcon } from '@mantine/core'
 import { IconTrash } from '@tabler/icons-react'
-import { useEffect, useState } from 'react'
+import { useState } from 'react'
 import { measuredText, numberFrom } from '#ui'
 import type { DraftFit, DraftPoint, Side } from './tie-draft.ts'
 import classes from './tie-page.module.css'
 
-interface NumberCellProps {
-  readonly label: string
-  readonly value: number | null
+interface PairCellsProps {
+  readonly labels: readonly [x: string, y: string]
+  readonly value: readonly [number, number] | null
   readonly digits: number
-  readonly onChange: (value: number) => void
+  readonly onChange: (value: readonly [number, number]) => void
 }
 
-/** A figure of a point, to be typed as well as clicked. */
-function NumberCell({ label, value, digits, onChange }: NumberCellProps) {
-  const text = value === null ? '' : value.toFixed(digits)
-  const [typed, setTyped] = useState(text)
-  useEffect(() => setTyped(text), [text])
+/** The two figures of one side of a point, to be typed as well as clicked. Half of a pair waits in its cell for the other. */
+function PairCells({ labels, value, digits, onChange }: PairCellsProps) {
+  /** What is being typed; null where the cell shows what is held. */
+  const [typed, setTyped] = useState<readonly [string | null, string | null]>([null, null])
+  const text = (i: 0 | 1): string => typed[i] ?? value?.[i].toFixed(digits) ?? ''
+  const type = (i: 0 | 1, next: string): void =>
+    setTyped((now) => (i === 0 ? [next, now[1]] : [now[0], next]))
   const settle = (): void => {
-    const number = numberFrom(typed)
-    if (number === null || typed === text) setTyped(text)
-    else onChange(number)
+    if (typed[0] === null && typed[1] === null) return
+    const [x, y] = [0, 1].map((i) => (typed[i] == null ? (value?.[i] ?? null) : numberFrom(typed[i])))
+    if (x == null || y == null) return
+    setTyped([null, null])
+    if (x !== value?.[0] || y !== value[1]) onChange([x, y])
   }
-  return (
-    <td>
+  return ([0, 1] as const).map((i) => (
+    <td key={i}>
       <input
         className={classes.cell}
-        aria-label={label}
+        aria-label={labels[i]}
         inputMode="decimal"
         autoComplete="off"
-        value={typed}
-        onChange={(event) => setTyped(event.currentTarget.value)}
+        value={text(i)}
+        onChange={(event) => type(i, event.currentTarget.value)}
         onBlur={settle}
         onKeyDown={(event) => {
           if (event.key === 'Enter') settle()
         }}
       />
     </td>
-  )
+  ))
 }
 
 interface TieTableProps {
@@ -70,8 +74,6 @@ export function TieTable({ points, chosen, fit, onChoose, onMove, onRemove }: Ti
         {points.map(({ id, picture, ground }, i) => {
           const number = i + 1
           const off = 'residualsM' in fit ? fit.residualsM.get(id) : undefined
-          const [column, row] = picture ?? [null, null]
-          const [easting, northing] = ground ?? [null, null]
           return (
             <tr key={id} data-chosen={id === chosen || undefined}>
               <th scope="row">
@@ -88,29 +90,17 @@ export function TieTable({ points, chosen, fit, onChoose, onMove, onRemove }: Ti
               <td className={classes.off} data-testid={`off-by-${number}`}>
                 {off === undefined ? '–' : measuredText(off)}
               </td>
-              <NumberCell
-                label={`Column of point ${number}`}
-                value={column}
+              <PairCells
+                labels={[`Column of point ${number}`, `Row of point ${number}`]}
+                value={picture}
                 digits={1}
-                onChange={(x) => onMove(id, 'picture', [x, row ?? 0])}
+                onChange={(place) => onMove(id, 'picture', place)}
               />
-              <NumberCell
-                label={`Row of point ${number}`}
-                value={row}
-                digits={1}
-                onChange={(y) => onMove(id, 'picture', [column ?? 0, y])}
-              />
-              <NumberCell
-                label={`Easting of point ${number}`}
-                value={easting}
+              <PairCells
+                labels={[`Easting of point ${number}`, `Northing of point ${number}`]}
+                value={ground}
                 digits={2}
-                onChange={(x) => onMove(id, 'ground', [x, northing ?? 0])}
-              />
-              <NumberCell
-                label={`Northing of point ${number}`}
-                value={northing}
-                digits={2}
-                onChange={(y) => onMove(id, 'ground', [easting ?? 0, y])}
+                onChange={(place) => onMove(id, 'ground', place)}
               />
               <td>
                 <ActionIcon aria-label={`Remove point ${number}`} size={28} onClick={() => onRemove(id)}>

@@ -1,8 +1,16 @@
 import { useEffect, useMemo } from 'react'
 import type { Plan } from '../map/plan.ts'
+import { stage } from '../state/desk-state.ts'
 import { useStore } from '../state/store.ts'
 import { baseMapSource, useBaseMapSource } from './base-map-state.ts'
-import { compare, endCompare, picturesShown, stillCompared } from './compare-state.ts'
+import {
+  compare,
+  endCompare,
+  palePictures,
+  paleShare,
+  picturesShown,
+  stillCompared,
+} from './compare-state.ts'
 import { useLayers } from './use-layers.ts'
 
 /** Keeps the map's pictures as the list has them. Called after the grid has been taken up, which `file` and `epsg` tell of. */
@@ -10,12 +18,16 @@ export function usePicturesOnPlan(made: Plan | null, file: string | undefined, e
   useBaseMapSource(epsg)
   const layers = useLayers()
   const now = useStore(compare)
-  const pictures = useMemo(() => picturesShown(layers, now), [layers, now])
+  const pale = useStore(stage) === 'visits' && now === null
+  const pictures = useMemo(() => {
+    const shown = picturesShown(layers, now)
+    return pale ? palePictures(shown) : shown
+  }, [layers, now, pale])
   // biome-ignore lint/correctness/useExhaustiveDependencies: another survey or grid needs the pictures laid anew.
   useEffect(() => made?.showPictures(pictures), [made, pictures, file, epsg])
   const base = useStore(baseMapSource)
   // biome-ignore lint/correctness/useExhaustiveDependencies: another survey or grid needs the base map laid anew.
-  useEffect(() => made?.showBase(base), [made, base, file, epsg])
+  useEffect(() => made?.showBase(base, pale ? paleShare : 1), [made, base, pale, file, epsg])
   const divider = now?.kind === 'swipe' ? now.divider : 0.5
   useEffect(() => made?.setDivider(divider), [made, divider])
   useEffect(() => {

@@ -207,7 +207,8 @@ export class Plan {
   }
 
   /** What lies below all pictures; null for nothing. */
-  showBase(source: TileSource | null): void {
+  showBase(source: TileSource | null, opacity = 1): void {
+    this.#base.setOpacity(opacity)
     this.#base.setSource(source)
   }
 
@@ -287,6 +288,8 @@ export class Plan {
     // Where there is width to spare, what is shown keeps clear of the legend and the cards.
     const [left, right] = width > 700 ? [this.cardRoom, this.legendRoom] : [0, 0]
     this.#map.getView().fit([west, south, east, north], {
+      // A smaller map beside this one may have told the view of its own size.
+      size: [width, height],
       padding: [room, room + right, room, room + left],
       minResolution: 0.06,
       duration: gliding ? motionMs() : 0,

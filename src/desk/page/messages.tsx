@@ -20,6 +20,14 @@ function CoverProgress() {
   return <ProgressBar label={job.label} done={job.done} onCancel={() => cancelJob(job.id)} />
 }
 
+/** What is being made ready of pictures and terrain models. */
+function LayerProgress() {
+  const jobs = [...useStore(runningJobs).values()].filter(({ kind }) => kind === 'layer')
+  return jobs.map((job) => (
+    <ProgressBar key={job.id} label={job.label} done={job.done} onCancel={() => cancelJob(job.id)} />
+  ))
+}
+
 /** What floats over the lower part of the map: the connection if it is lost, what came in, and messages. */
 export function Messages() {
   const entries = useStore(notices)
@@ -28,6 +36,7 @@ export function Messages() {
     <>
       <ImportTray />
       <CoverProgress />
+      <LayerProgress />
       <div aria-live="polite" style={{ display: 'contents' }}>
         {state === 'open' ? null : <Notice tone="fault">{lostWords[state]}</Notice>}
         {entries.map(({ id, tone, text, action }) => (
