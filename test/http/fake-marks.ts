@@ -86,6 +86,12 @@ export function fakeMarks(
       marks = marks.filter((mark) => mark.id !== id)
       changed()
     },
+    removeUndecided: () => {
+      const left = marks.filter(({ state }) => state !== 'candidate')
+      const removed = marks.length - left.length
+      marks = left
+      return removed
+    },
     chip: async (id, address) => {
       one(marks, id)
       return { png: Buffer.from(JSON.stringify(address)), stamp: 'stamp-1', whole: true }

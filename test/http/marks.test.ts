@@ -114,7 +114,15 @@ test('targets are made of marks and by hand, renamed and removed', async () => {
   expect((await open.ask('/api/targets/2', { method: 'DELETE' })).status).toBe(404)
 })
 
+test('what nobody decided on is taken out at once', async () => {
+  await open.send('PATCH', '/api/marks/5', { state: 'candidate' })
+  const before = ((await open.ask('/api/marks')).json() as unknown[]).length
+  const reply = await open.ask('/api/marks/undecided', { method: 'DELETE' })
+  expect(reply.json()).toEqual({ removed: 1 })
+  expect((await open.ask('/api/marks')).json()).toHaveLength(before - 1)
+})
+
 test('a mark is removed, and then not there', async () => {
-  expect((await open.ask('/api/marks/5', { method: 'DELETE' })).status).toBe(204)
-  expect((await open.ask('/api/marks/5', { method: 'DELETE' })).status).toBe(404)
+  expect((await open.ask('/api/marks/6', { method: 'DELETE' })).status).toBe(204)
+  expect((await open.ask('/api/marks/6', { method: 'DELETE' })).status).toBe(404)
 })

@@ -89,6 +89,7 @@ export const deskApi = {
   changeMark: (id: number, edit: MarkEdit) =>
     requestJson<Mark>(`/api/marks/${id}`, { method: 'PATCH', json: edit }),
   removeMark: (id: number) => request(`/api/marks/${id}`, { method: 'DELETE' }),
+  removeUndecided: () => requestJson<{ removed: number }>('/api/marks/undecided', { method: 'DELETE' }),
   makeTarget: (id: number) => requestJson<Target>(`/api/marks/${id}/target`, { method: 'POST' }),
   addTarget: (target: NewTarget) => requestJson<Target>('/api/targets', { method: 'POST', json: target }),
   changeTarget: (id: number, edit: TargetEdit) =>

@@ -13,9 +13,12 @@ interface MarkChipProps {
   readonly alt: string
 }
 
+/** A circle round a ring is drawn so much wider than it is: the ditch itself must stay in sight. */
+const roundAbout = 1.25
+
 /** The outline over a chip, in shares of its side; lines keep their width whatever its size. */
 function Outline({ mark }: { readonly mark: Mark }) {
-  const side = chipSide(mark)
+  const side = chipSide(mark) / (mark.diameterM === null ? 1 : roundAbout)
   const points = mark.outline.map(([e, n]) => [
     ((e - mark.easting) / side + 0.5) * 100,
     (0.5 - (n - mark.northing) / side) * 100,

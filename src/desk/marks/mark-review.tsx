@@ -8,18 +8,19 @@ import {
   IconTrash,
   IconX,
 } from '@tabler/icons-react'
-import { type ReactNode, useState } from 'react'
+import { type ReactNode, useEffect, useState } from 'react'
 import type { Mark, MarkState } from '#contract'
 import { KeyCap, Panel, Section } from '#ui'
 import { useList } from '../api/queries.ts'
 import type { SeenLayer } from '../layers/layer-looks.ts'
+import { type Sight, sightOnMap } from '../layers/sight.ts'
 import { useLayers } from '../layers/use-layers.ts'
 import { selection, singleKeys } from '../state/desk-state.ts'
 import { useStore } from '../state/store.ts'
 import { MarkChip } from './mark-chip.tsx'
 import { MarkEdit } from './mark-edit.tsx'
 import { MarkFacts } from './mark-facts.tsx'
-import { MarkStrip, type Sight } from './mark-strip.tsx'
+import { MarkStrip } from './mark-strip.tsx'
 import { markName, stateNames } from './mark-words.ts'
 import classes from './marks.module.css'
 import { sightOf } from './marks-list.tsx'
@@ -101,6 +102,12 @@ function Picture({ mark, layers }: { readonly mark: Mark; readonly layers: reado
   const [chosen, setChosen] = useState<Sight | null>(null)
   const [outlined, setOutlined] = useState(true)
   const sight = chosen ?? sightOf(mark, layers)
+  const key = JSON.stringify([sight?.layer.id, sight?.layer.stamp, sight?.view])
+  // biome-ignore lint/correctness/useExhaustiveDependencies: the same sight is made anew at every drawing.
+  useEffect(() => {
+    sightOnMap.set(sight)
+    return () => sightOnMap.set(null)
+  }, [key])
   if (!sight) return <p className={classes.hint}>No picture of the survey shows this place.</p>
   return (
     <>
@@ -113,7 +120,7 @@ function Picture({ mark, layers }: { readonly mark: Mark; readonly layers: reado
           checked={outlined}
           onChange={(event) => setOutlined(event.currentTarget.checked)}
         />
-        Draw its outline over the picture
+        {mark.diameterM === null ? 'Draw its outline over the picture' : 'Draw a circle round it'}
       </label>
       <MarkStrip mark={mark} layers={layers} shown={sight} onChoose={setChosen} />
     </>

@@ -1,16 +1,11 @@
-import type { Layer, LayerView, Mark } from '#contract'
+import type { Mark } from '#contract'
 import type { SeenLayer } from '../layers/layer-looks.ts'
 import { nameWithYear } from '../layers/layer-words.ts'
+import type { Sight } from '../layers/sight.ts'
 import { viewWords } from '../layers/view-words.ts'
 import { reaches } from './chip-address.ts'
 import { MarkChip } from './mark-chip.tsx'
 import classes from './marks.module.css'
-
-/** A picture of the ground: a layer in a view. */
-export interface Sight {
-  readonly layer: Layer
-  readonly view: LayerView
-}
 
 /** Oldest first, what has no day last; of one layer the view that the mark was seen in before the one it is looked at by. */
 function sightsOf(mark: Mark, layers: readonly SeenLayer[]): Sight[] {

@@ -12,7 +12,7 @@ import { MarkChip } from './mark-chip.tsx'
 import { bestFirst, isShown, type MarkFilter } from './mark-order.ts'
 import { markName, shortChance, stateNames } from './mark-words.ts'
 import classes from './marks.module.css'
-import { goToMark, markFilter, stepMark } from './marks-state.ts'
+import { goToMark, markFilter, removeUndecided, stepMark } from './marks-state.ts'
 
 const shownAtFirst = 20
 const filters: readonly MarkFilter[] = ['candidate', 'accepted', 'unsure', 'rejected', 'all']
@@ -66,7 +66,7 @@ export function MarksList({ layers }: { readonly layers: readonly SeenLayer[] })
   const shown = all ? listed : listed.slice(0, shownAtFirst)
   const count = (one: MarkFilter): number => marks.filter((mark) => isShown(mark, one)).length
   return (
-    <Section title="Marks" aside={countText(listed.length, 'mark')}>
+    <Section title="Marks so far" aside={countText(listed.length, 'mark')}>
       <div className={classes.form}>
         <SelectRow
           label="Show"
@@ -98,6 +98,11 @@ export function MarksList({ layers }: { readonly layers: readonly SeenLayer[] })
         {listed.length > shown.length ? (
           <Button variant="default" onClick={() => setAll(true)}>
             Show all {listed.length}
+          </Button>
+        ) : null}
+        {filter === 'candidate' && listed.length > 1 ? (
+          <Button variant="default" onClick={() => void removeUndecided()}>
+            Take out all that are not decided
           </Button>
         ) : null}
       </div>

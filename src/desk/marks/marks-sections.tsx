@@ -13,8 +13,8 @@ interface MarksSectionsProps {
 export function MarksSections({ layers, gridless }: MarksSectionsProps) {
   return (
     <>
-      <MarksList layers={layers} />
       <SearchSection layers={layers} />
+      <MarksList layers={layers} />
       <DrawSection gridless={gridless} />
       <TargetList />
     </>

@@ -128,6 +128,17 @@ export async function removeMark(mark: Mark): Promise<void> {
   }
 }
 
+/** Takes out all candidates that nobody has touched. */
+export async function removeUndecided(): Promise<void> {
+  try {
+    const { removed } = await deskApi.removeUndecided()
+    await refreshSurvey()
+    tell('good', `Took out ${removed} undecided candidates.`, { label: 'Undo', run: () => void undoLast() })
+  } catch (error) {
+    tellFault(error)
+  }
+}
+
 /** Puts a target at the middle of a mark. */
 export async function makeTarget(mark: Mark): Promise<void> {
   try {

@@ -69,7 +69,7 @@ function Fields({ layers, form }: { readonly layers: readonly SeenLayer[]; reado
         onChange={(value) => value !== null && change({ minDiameterM: value })}
       />
       <NumberRow
-        label="to"
+        label="Diameter to"
         unit="m"
         value={form.maxDiameterM}
         refuse={within(0.5, 500, ' m')}

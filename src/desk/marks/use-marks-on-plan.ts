@@ -19,7 +19,7 @@ export const markHandlers: MarkEditorHandlers = {
   },
 }
 
-/** Keeps the map showing marks and targets. Rejected marks are shown while they are listed. */
+/** Keeps the map showing marks and targets. Rejected marks are shown while they are listed, other candidates while none is open. */
 export function useMarksOnPlan(made: Plan | null): void {
   const marks = useList('marks')
   const targets = useList('targets')
@@ -28,13 +28,14 @@ export function useMarksOnPlan(made: Plan | null): void {
   const here = useStore(stage) === 'marks'
   const drawing = useStore(drawnKind)
   const rejected = here && (filter === 'rejected' || filter === 'all')
-  const shown = useMemo(
-    () => (rejected ? marks : marks.filter(({ state }) => state !== 'rejected')),
-    [marks, rejected],
-  )
   const open = useMemo(
     () => (here && chosen?.kind === 'mark' ? (marks.find(({ id }) => id === chosen.id) ?? null) : null),
     [here, chosen, marks],
+  )
+  const one = open !== null
+  const shown = useMemo(
+    () => marks.filter(({ state }) => (rejected || state !== 'rejected') && !(one && state === 'candidate')),
+    [marks, rejected, one],
   )
   useEffect(() => made?.marks.show(shown), [made, shown])
   useEffect(() => made?.marks.showTargets(targets), [made, targets])

@@ -42,6 +42,7 @@ export function markRoutes(
   app.patch('/api/marks/:id', ({ params, body }) =>
     service.marks.change(parse(idShape, params).id, parse(markEditShape, body)),
   )
+  app.delete('/api/marks/undecided', () => ({ removed: service.marks.removeUndecided() }))
   app.delete('/api/marks/:id', ({ params }, reply) => {
     service.marks.remove(parse(idShape, params).id)
     return reply.code(204).send()

@@ -37,6 +37,8 @@ export interface MarkService {
   /** Faults: 'not-found', 'outside-grid', 'area-invalid', 'setting-out-of-range' for a diameter of what has none. */
   change(id: number, edit: MarkEdit): Mark
   remove(id: number): void
+  /** Takes out all candidates that a search found and nobody has decided on, moved or noted. Returns how many. */
+  removeUndecided(): number
   /** A square of 256 x 256 pixels of a layer about a mark's middle, north up. Faults: those of a layer's tile. */
   chip(id: number, address: ChipAddress, signal?: AbortSignal): Promise<LayerTile>
   /** The target at a mark's middle: the one there is, or a new one. */

@@ -259,6 +259,20 @@ test.each([
   expect(() => marks.search({ ...search, ...over })).toThrow(fault)
 })
 
+test('candidates that nobody touched go at once, and one Undo brings them back', async () => {
+  const places = [0, 1, 2, 3].map((n) => candidate({ x: 50 + 90 * n, y: 60 }))
+  const { marks, survey } = await withRing(async () => places)
+  await marks.search(search).done
+  const [first, second, third, fourth] = marks.list()
+  marks.change(first!.id, { state: 'unsure' })
+  marks.change(second!.id, { note: 'look again' })
+  marks.makeTarget(third!.id)
+  expect(marks.removeUndecided()).toBe(1)
+  expect(marks.list().map(({ id }) => id)).toEqual([first!.id, second!.id, third!.id])
+  expect(survey.undo()).toBe('removal of the undecided candidates')
+  expect(marks.list().map(({ id }) => id)).toContain(fourth!.id)
+})
+
 test('a cancelled search changes nothing', async () => {
   const { marks, cancel, survey } = await withRing(async (_raster, _settings, { signal }) => {
     await new Promise((resolve) => signal.addEventListener('abort', resolve))

@@ -24,7 +24,7 @@ import { layerRaster, rasterPlace } from './layer-raster.ts'
 import { editedFacts, foundMark, handMark, storedPlace } from './mark-facts.ts'
 import type { MarkService, SearchOutcome } from './mark-service.ts'
 import { markView, targetView } from './mark-views.ts'
-import { mergeSearch, outcomeWords, type PlacedMark } from './merge-search.ts'
+import { isUntouched, mergeSearch, outcomeWords, type PlacedMark } from './merge-search.ts'
 
 export interface MarksParts {
   readonly start: SourceParts['start']
@@ -123,6 +123,17 @@ export class MarksOfSurvey implements MarkService {
   remove(id: number): void {
     this.#survey.removeMark(id)
     this.#parts.changed()
+  }
+
+  removeUndecided(): number {
+    const targets = this.#targetsOfMarks()
+    const remove = this.#survey
+      .marks()
+      .filter((mark) => isUntouched({ mark, hasTarget: targets.has(mark.id) }))
+      .map(({ id }) => id)
+    this.#survey.changeMarks({ add: [], change: [], remove }, 'removal of the undecided candidates')
+    this.#parts.changed()
+    return remove.length
   }
 
   async chip(id: number, { layerId, view, sideM }: ChipAddress, signal?: AbortSignal): Promise<LayerTile> {

@@ -17,7 +17,7 @@ export interface FoundMark extends MarkPlace {
 const sameView = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b)
 
 /** True for a candidate that nobody has touched: a search of the same kind may measure it anew or drop it. */
-function isUntouched({ mark, hasTarget }: PlacedMark): boolean {
+export function isUntouched({ mark, hasTarget }: Pick<PlacedMark, 'mark' | 'hasTarget'>): boolean {
   const { state, madeBy, edited, note } = mark
   return state === 'candidate' && madeBy === 'detector' && !edited && note === null && !hasTarget
 }
