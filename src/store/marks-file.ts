@@ -88,6 +88,7 @@ export interface StoredTarget extends TargetFacts {
 export interface MarksFile {
   /** In the order they came; one whose geometry another program emptied or spoilt is left out (`check` tells of it). */
   marks(): StoredMark[]
+  mark(id: number): StoredMark
   /** `what` names the change for Undo. Without any change it leaves no trace. */
   changeMarks(changes: MarkChanges, what: string): StoredMark[]
   /** Its targets stay, and no longer point to it. */

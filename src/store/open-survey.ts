@@ -154,6 +154,10 @@ export class OpenSurvey implements Survey.SurveyFile {
     return this.#read(readMarks)
   }
 
+  mark(id: number): Marks.StoredMark {
+    return this.#read((on) => markOf(on, id))
+  }
+
   changeMarks(changes: Marks.MarkChanges, what: string): Marks.StoredMark[] {
     const uuid = () => this.#around.uuid()
     return this.#act(what, (writer) => writeMarks(writer, changes, uuid))

@@ -1,4 +1,5 @@
 import path from 'node:path'
+import sharp from 'sharp'
 import { expect, test } from 'vitest'
 import type { MarkSearch } from '#contract'
 import { SurveyError } from '#core/faults'
@@ -9,6 +10,7 @@ import {
   folderForTest,
   ground,
   pixelsOf,
+  placedPicture,
   ringPicture,
 } from '../../../test/service/pictures.ts'
 import { exportFile } from '../export.ts'
@@ -271,6 +273,24 @@ test('candidates that nobody touched go at once, and one Undo brings them back',
   expect(marks.list().map(({ id }) => id)).toEqual([first!.id, second!.id, third!.id])
   expect(survey.undo()).toBe('removal of the undecided candidates')
   expect(marks.list().map(({ id }) => id)).toContain(fourth!.id)
+})
+
+test('a picture of one brightness is no ground to search', async () => {
+  const folder = folderForTest()
+  const [picture, world, system] = await placedPicture(folder, 'even')
+  await sharp({ create: { width: 400, height: 300, channels: 3, background: '#777' } })
+    .png()
+    .toFile(picture)
+  const survey = path.join(folder, 'nst.gpkg')
+  await importFiles(survey, [picture, world, system])
+  const open = opened(survey)
+  const jobs = new Jobs(String, () => {})
+  const start = jobs.start.bind(jobs)
+  const marks = new MarksOfSurvey(open.survey, { layers: open.layers, changed: () => {}, start })
+  await expect(marks.search({ ...search, maxDiameterM: 40 }).done).rejects.toMatchObject({
+    code: 'setting-out-of-range',
+    message: 'even.png is of one brightness everywhere in this view; choose another view.',
+  })
 })
 
 test('a cancelled search changes nothing', async () => {

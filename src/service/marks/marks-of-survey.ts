@@ -13,6 +13,7 @@ import {
 } from '#contract'
 import { SurveyError } from '#core/faults'
 import type { PlanarGrid } from '#core/geodesy'
+import type { Raster } from '#core/marks'
 import type { StoredMark, StoredTarget, SurveyFile } from '#store'
 import type { StartedJob } from '../desk-service.ts'
 import { surveyGrid } from '../ground.ts'
@@ -79,6 +80,8 @@ export class MarksOfSurvey implements MarkService {
         tone: search.tone,
         most: search.most,
       }
+      refuseEmpty(raster, layer.name)
+      progress(readingShare, `looking for rings on ${layer.name}`)
       const candidates = await this.#find(raster, settings, {
         progress: (done) =>
           progress(readingShare + (1 - readingShare) * done, `looking for rings on ${layer.name}`),
@@ -209,9 +212,7 @@ export class MarksOfSurvey implements MarkService {
   }
 
   #mark(id: number): StoredMark {
-    const mark = this.#survey.marks().find((each) => each.id === id)
-    if (mark) return mark
-    throw new SurveyError('not-found', `There is no mark ${id} in the survey; it may have been removed.`)
+    return this.#survey.mark(id)
   }
 
   #view(mark: StoredMark, grid: PlanarGrid): Mark {
@@ -242,6 +243,18 @@ export class MarksOfSurvey implements MarkService {
       return [{ mark, x, y, diameter, hasTarget: targets.has(mark.id) }]
     })
   }
+}
+
+/** Faults: SurveyError 'setting-out-of-range' where a view shows nothing, or all of it alike. */
+function refuseEmpty({ values }: Raster, name: string): void {
+  let [least, most] = [Infinity, -Infinity]
+  for (const value of values) {
+    if (value < least) least = value
+    if (value > most) most = value
+  }
+  if (least < most) return
+  const what = least > most ? 'shows nothing' : 'is of one brightness everywhere'
+  throw new SurveyError('setting-out-of-range', `${name} ${what} in this view; choose another view.`)
 }
 
 /** The same promise, or a fault as soon as the signal says so; the work itself may go on for others. */
