@@ -9,6 +9,7 @@ export {
   imageViewsFor,
   usualColours,
 } from './image-view.ts'
+export { lumaWeights } from './luminance.ts'
 export { type GroundLines, groundAt, type Placement, pictureAt, placementFromLines } from './placement.ts'
 export { type OverviewScale, type PreparedView, prepareView } from './prepare-view.ts'
 export type { FittedPlacement, TiePoint } from './tie-points.ts'

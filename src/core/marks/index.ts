@@ -1,0 +1,6 @@
+export type { Raster, RingCandidate, RingGap, RingSettings, Tone } from './candidate.ts'
+export { findRings, measuredRings } from './find-rings.ts'
+export { featureNames } from './ring-features.ts'
+export type { MeasuredRing } from './ring-search.ts'
+export { isSameMark, knownMark, type MarkPlace, sameDiameter, sameMiddle } from './same-mark.ts'
+export { type MayBe, type WhatItMayBe, whatItMayBe } from './what-it-may-be.ts'
