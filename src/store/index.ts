@@ -1,5 +1,6 @@
 export { backupName, rotateBackups } from './backup.ts'
 export { isFindNumber } from './find-numbers.ts'
+export type * from './land-file.ts'
 export type * from './marks-file.ts'
 export { createSurveyFile, openSurveyFile } from './open-survey-file.ts'
 export type * from './survey-file.ts'

@@ -13,6 +13,7 @@ import { readIdentity, setGridOnce } from './identity.ts'
 import * as Layers from './layers.ts'
 import { markOf, readMarks, removeMark, writeMarks } from './mark-rows.ts'
 import type * as Marks from './marks-file.ts'
+import { OpenLand } from './open-land.ts'
 import { findOriginal, readOriginalBytes, readOriginals } from './originals.ts'
 import { readSettings, writeSettings } from './settings.ts'
 import { registerGrid } from './spatial-reference.ts'
@@ -29,10 +30,16 @@ export class OpenSurvey implements Survey.SurveyFile {
   readonly readOnly: boolean
   readonly #on: Connection
   readonly #around: Survey.Surroundings
+  readonly land: OpenLand
 
   constructor(path: string, on: Connection, surroundings: Survey.Surroundings, readOnly: boolean) {
     this.path = path
     this.readOnly = readOnly
+    this.land = new OpenLand({
+      read: (work) => this.#read(work),
+      act: (what, work) => this.#act(what, work),
+      uuid: () => surroundings.uuid(),
+    })
     this.#on = on
     this.#around = surroundings
   }

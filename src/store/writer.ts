@@ -15,6 +15,11 @@ const rowKeys = {
   layer_files: 'uuid',
   marks: 'uuid',
   targets: 'uuid',
+  permissions: 'uuid',
+  ground_notes: 'uuid',
+  plans: 'uuid',
+  lanes: 'uuid',
+  constraints: 'uuid',
 } as const
 export type JournalledTable = keyof typeof rowKeys
 

@@ -212,8 +212,10 @@ export function userRows(path: string): Record<string, unknown[]> {
   const tables = [
     ...['areas', 'tracks', 'findspots', 'finds', 'originals', 'survey', 'settings'],
     ...['layers', 'layer_files', 'marks', 'targets'],
+    ...['permissions', 'ground_notes', 'plans', 'lanes', 'constraints'],
   ]
-  const rtrees = ['areas', 'tracks', 'findspots', 'marks', 'targets'].map((layer) => `rtree_${layer}_geom`)
+  const layers = ['areas', 'tracks', 'findspots', 'marks', 'targets', 'permissions', 'lanes', 'constraints']
+  const rtrees = layers.map((layer) => `rtree_${layer}_geom`)
   const rows = [...tables, ...rtrees].map((table) => [
     table,
     db
