@@ -89,3 +89,13 @@ export function epsgCode(word: string): number {
   if (Number.isInteger(code)) return code
   throw new UsageError(`--epsg takes the number of a coordinate system, such as 27700, not "${word}".`)
 }
+
+/** A reader of whole numbers from `least` to `most`. */
+export function wholeFrom(name: string, least: number, most: number): (word: string) => number {
+  return (word) => {
+    const value = Number(word)
+    if (word.trim() === '' || !Number.isInteger(value) || value < least || value > most)
+      throw new UsageError(`${name} takes a whole number from ${least} to ${most}, not "${word}".`)
+    return value
+  }
+}

@@ -9,7 +9,7 @@ export const isoTime = (seconds: number | null): string | null =>
   seconds === null ? null : new Date(seconds * 1000).toISOString()
 
 /** Polygons as nested pairs, rings closed. */
-function nested(polygons: readonly Polygon[]): [number, number][][][] {
+export function nested(polygons: readonly Polygon[]): [number, number][][][] {
   return polygons.map(({ rings }) =>
     rings.map((ring) => Array.from({ length: ring.length / 2 }, (_, i) => [ring[2 * i]!, ring[2 * i + 1]!])),
   )
@@ -33,6 +33,7 @@ export function areaView(area: StoredArea, grid: PlanarGrid): AreaView {
   return {
     id: area.id,
     name: area.name ?? `Area ${area.id}`,
+    kind: area.kind,
     areaM2: polygons.reduce((sum, polygon) => sum + polygonArea(polygon), 0),
     polygons: nested(polygons),
   }

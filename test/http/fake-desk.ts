@@ -11,6 +11,7 @@ import {
 } from '#contract'
 import { SurveyError } from '#core/faults'
 import type { DeskEvent, DeskService, StartedJob } from '#service'
+import { fakeLand, fakePlans } from './fake-land.ts'
 import { fakeLayers } from './fake-layers.ts'
 import { fakeMarks } from './fake-marks.ts'
 
@@ -176,7 +177,7 @@ export function fakeDesk(): FakeDesk {
     },
     areas: () => [...areas.values()],
     addArea: (edit) => {
-      const made = { id: nextArea++, areaM2: 5000, ...edit }
+      const made = { id: nextArea++, areaM2: 5000, kind: 'search' as const, ...edit }
       areas.set(made.id, made)
       changed()
       return made
@@ -211,6 +212,8 @@ export function fakeDesk(): FakeDesk {
     },
     layers: fakeLayers(changed),
     marks: fakeMarks(changed, (kind, result) => heldWork(held, kind, result)),
+    land: fakeLand(changed),
+    plans: fakePlans(),
     baseMaps: {
       list: () => baseMaps,
       keep: (maps) => {

@@ -2,11 +2,10 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
 import * as z from 'zod'
 import type { ImportedFile } from '#contract'
 import type { DeskService } from '#service'
-import { lastPart } from '../file-names.ts'
 import { parse } from '../parse.ts'
 import { tooLarge, type UploadPlace, withUpload } from '../upload.ts'
+import { nameShape, takeBytes } from './raw-body.ts'
 
-const nameShape = z.string().max(1000).transform(lastPart).pipe(z.string().min(1))
 const queryShape = z.object({
   name: nameShape,
   together: z.union([nameShape.transform((name) => [name]), z.array(nameShape).max(10_000)]).default([]),
@@ -54,12 +53,7 @@ export function importRoutes(
     }
   }
   app.register(async (raw) => {
-    // The body is bytes, whatever type it is said to have, and is read by the handler as it comes.
-    raw.addHook('onRequest', async ({ headers }) => {
-      headers['content-type'] = 'application/octet-stream'
-    })
-    raw.removeAllContentTypeParsers()
-    raw.addContentTypeParser('*', (_request, _payload, done) => done(null, undefined))
+    takeBytes(raw)
     raw.post('/api/import', handle)
   })
 }
