@@ -2,23 +2,36 @@ import type {
   AreaEdit,
   AreaView,
   BaseMaps,
+  ConstraintEdit,
+  ConstraintSet,
+  ConstraintsAdded,
   ExportFormat,
   ExportWhat,
   FindspotView,
   GapView,
   ImportedFile,
+  LandClash,
   Layer,
   LayerEdit,
   LineView,
   Mark,
   MarkEdit,
   MarkSearch,
+  NewGroundNote,
   NewMark,
+  NewPermission,
+  NewPlan,
   NewSurvey,
   NewTarget,
+  Permission,
+  PermissionEdit,
   PlaceView,
   Placing,
   PlacingReply,
+  Plan,
+  PlannedLane,
+  PlanPreview,
+  PlanWishesGiven,
   Settings,
   SurveyList,
   SurveyView,
@@ -27,6 +40,7 @@ import type {
   TrackView,
   UndoReply,
 } from '#contract'
+import type { NameLimits } from '#core/lanes'
 import { request, requestJson } from './request.ts'
 
 /** Easting and northing in the survey's grid, metres. */
@@ -95,11 +109,42 @@ export const deskApi = {
   changeTarget: (id: number, edit: TargetEdit) =>
     requestJson<Target>(`/api/targets/${id}`, { method: 'PATCH', json: edit }),
   removeTarget: (id: number) => request(`/api/targets/${id}`, { method: 'DELETE' }),
+  addPermission: (permission: NewPermission) =>
+    requestJson<Permission>('/api/permissions', { method: 'POST', json: permission }),
+  changePermission: (id: number, edit: PermissionEdit) =>
+    requestJson<Permission>(`/api/permissions/${id}`, { method: 'PATCH', json: edit }),
+  removePermission: (id: number) => request(`/api/permissions/${id}`, { method: 'DELETE' }),
+  addNote: (id: number, note: NewGroundNote) =>
+    requestJson<Permission>(`/api/permissions/${id}/notes`, { method: 'POST', json: note }),
+  removeNote: (id: number) => request(`/api/notes/${id}`, { method: 'DELETE' }),
+  attachAgreement: (id: number, file: File, inside: boolean) =>
+    requestJson<Permission>(
+      `/api/permissions/${id}/agreement?${new URLSearchParams({ name: file.name, inside: String(inside) })}`,
+      { method: 'PUT', body: file },
+    ),
+  agreement: (id: number) => request(`/api/permissions/${id}/agreement`),
+  addConstraints: (file: File, kind: string, bufferM: number) =>
+    requestJson<ConstraintsAdded>(
+      `/api/constraints?${new URLSearchParams({ name: file.name, kind, bufferM: String(bufferM) })}`,
+      { method: 'POST', body: file },
+    ),
+  changeConstraints: (id: number, edit: ConstraintEdit) =>
+    request(`/api/constraints/${id}`, { method: 'PATCH', json: edit }),
+  removeConstraints: (id: number) => request(`/api/constraints/${id}`, { method: 'DELETE' }),
+  previewPlan: (wishes: PlanWishesGiven, signal: AbortSignal) =>
+    requestJson<PlanPreview>('/api/plans/preview', { method: 'POST', json: wishes, signal }),
+  keepPlan: (plan: NewPlan) => requestJson<Plan>('/api/plans', { method: 'POST', json: plan }),
+  removePlan: (id: number) => request(`/api/plans/${id}`, { method: 'DELETE' }),
+  lanesOf: (id: number) => requestJson<PlannedLane[]>(`/api/plans/${id}/lanes`),
+  handheld: (id: number, names: number, ascii: boolean) =>
+    request(`/api/plans/${id}/handheld.gpx?names=${names}&ascii=${ascii}`),
   baseMaps: () => requestJson<BaseMaps>('/api/base-maps'),
   keepBaseMaps: (maps: BaseMaps) => requestJson<BaseMaps>('/api/base-maps', { method: 'PUT', json: maps }),
   shiftGrid: async () => new Uint8Array(await (await request('/api/shift-grid')).arrayBuffer()),
   landownerReport: () => request('/api/report/landowner.pdf'),
-  exported: (what: ExportWhat, format: ExportFormat) => request(`/api/export/${what}?as=${format}`),
+  /** `names` cuts the names of lanes and targets for a handheld; null leaves them. */
+  exported: (what: ExportWhat, format: ExportFormat, names: NameLimits | null = null) =>
+    request(`/api/export/${what}?as=${format}${names ? `&names=${names.length}&ascii=${names.ascii}` : ''}`),
   /** Interleaved easting, northing, thinned to the tolerance in metres; a NaN pair between segments. */
   trackLine: async (id: number, tolerance: number, signal: AbortSignal) =>
     new Float64Array(
@@ -116,6 +161,10 @@ export const listPaths = {
   layers: '/api/layers',
   marks: '/api/marks',
   targets: '/api/targets',
+  permissions: '/api/permissions',
+  constraints: '/api/constraints',
+  clashes: '/api/clashes',
+  plans: '/api/plans',
 } as const
 export interface Lists {
   readonly tracks: readonly TrackView[]
@@ -125,5 +174,9 @@ export interface Lists {
   readonly layers: readonly Layer[]
   readonly marks: readonly Mark[]
   readonly targets: readonly Target[]
+  readonly permissions: readonly Permission[]
+  readonly constraints: readonly ConstraintSet[]
+  readonly clashes: readonly LandClash[]
+  readonly plans: readonly Plan[]
 }
 export type ListName = keyof Lists

@@ -1,4 +1,4 @@
-import type { AreaView } from '#contract'
+import type { AreaKind, AreaView } from '#contract'
 import { deskApi } from '../api/desk-api.ts'
 import { refreshSurvey } from '../api/queries.ts'
 import { endMeasure } from '../measure/measure-state.ts'
@@ -12,6 +12,7 @@ export interface AreaDraft {
   /** Null for a new area. */
   readonly id: number | null
   readonly name: string
+  readonly kind: AreaKind
   /** 'draw' until the outline is closed. */
   readonly phase: 'draw' | 'edit'
   readonly polygons: Polygons
@@ -23,18 +24,18 @@ export const areaDraft = createStore<AreaDraft | null>(null)
 export function drawArea(name: string): void {
   endMeasure()
   selection.set(null)
-  areaDraft.set({ id: null, name, phase: 'draw', polygons: [] })
+  areaDraft.set({ id: null, name, kind: 'search', phase: 'draw', polygons: [] })
 }
 
 /** Begins to change an area that there is. */
 export function editArea(area: AreaView): void {
   endMeasure()
   selection.set(null)
-  areaDraft.set({ id: area.id, name: area.name, phase: 'edit', polygons: area.polygons })
+  areaDraft.set({ id: area.id, name: area.name, kind: area.kind, phase: 'edit', polygons: area.polygons })
 }
 
 /** Changes the draft, if there is one. */
-export function changeDraft(change: Partial<Pick<AreaDraft, 'name' | 'phase' | 'polygons'>>): void {
+export function changeDraft(change: Partial<Pick<AreaDraft, 'name' | 'kind' | 'phase' | 'polygons'>>): void {
   areaDraft.set((now) => now && { ...now, ...change })
 }
 
@@ -47,7 +48,7 @@ export function dropDraft(): void {
 export async function keepDraft(): Promise<void> {
   const draft = areaDraft.get()
   if (!draft) return
-  const edit = { name: draft.name.trim(), polygons: draft.polygons }
+  const edit = { name: draft.name.trim(), kind: draft.kind, polygons: draft.polygons }
   const area = draft.id === null ? await deskApi.addArea(edit) : await deskApi.changeArea(draft.id, edit)
   // The new outline is fetched before the draft goes, so that the old one does not show between.
   await refreshSurvey()

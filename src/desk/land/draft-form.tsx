@@ -1,11 +1,20 @@
 import { Button, Textarea, TextInput } from '@mantine/core'
 import { type FormEvent, useEffect, useState } from 'react'
+import { type AreaKind, areaKinds } from '#contract'
 import { areaText, Notice, Section } from '#ui'
 import { sentenceOf } from '../api/request.ts'
+import { SelectRow } from '../layers/select-row.tsx'
 import { plan } from '../map/map-state.ts'
 import { type AreaDraft, changeDraft, dropDraft, keepDraft } from './area-draft.ts'
 import { areaOf, cornersText, polygonsFrom } from './corners.ts'
 import classes from './land-panel.module.css'
+
+export const kindNames: Readonly<Record<AreaKind, string>> = {
+  search: 'Ground to be searched',
+  field: 'Bounds of a field',
+  'no-go': 'To be left alone',
+  hazard: 'Hazard',
+}
 
 /** The corners as text: to draw or change an area without a pointer, or from a list of coordinates. */
 function CornersField({ draft }: { readonly draft: AreaDraft }) {
@@ -75,6 +84,12 @@ export function DraftForm({ draft }: { readonly draft: AreaDraft }) {
           required
           withAsterisk={false}
           onChange={(event) => changeDraft({ name: event.currentTarget.value })}
+        />
+        <SelectRow
+          label="What it is"
+          value={draft.kind}
+          choices={areaKinds.map((value) => ({ value, text: kindNames[value] }))}
+          onChange={(kind) => changeDraft({ kind })}
         />
         <p className={classes.live}>
           <span>Area</span>

@@ -14,8 +14,12 @@ import { tell, tellFault } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
 import { undoLast } from '../survey/undo.ts'
 import { areaDraft, drawArea, editArea } from './area-draft.ts'
-import { DraftForm } from './draft-form.tsx'
+import { ConstraintsSection } from './constraints-section.tsx'
+import { DraftForm, kindNames } from './draft-form.tsx'
 import classes from './land-panel.module.css'
+import { PermissionsSection } from './permissions-section.tsx'
+
+const kindSymbols = { search: 'area', field: 'field', 'no-go': 'noGo', hazard: 'hazard' } as const
 
 async function remove(area: AreaView): Promise<void> {
   try {
@@ -38,8 +42,11 @@ function AreaRow({ area, chosen }: { readonly area: AreaView; readonly chosen: b
         aria-pressed={chosen}
         onClick={() => goToPolygons('area', area)}
       >
-        <LineSwatch symbol="area" />
-        <span className={classes.name}>{area.name}</span>
+        <LineSwatch symbol={kindSymbols[area.kind]} />
+        <span className={classes.name}>
+          {area.name}
+          {area.kind === 'search' ? null : <span className={classes.facts}>{kindNames[area.kind]}</span>}
+        </span>
         <span className={classes.size}>{areaText(area.areaM2)}</span>
       </button>
       <ActionIcon
@@ -75,7 +82,7 @@ export function LandPanel({ survey, aside }: LandPanelProps) {
         <DraftForm draft={draft} />
       </Panel>
     )
-  const total = areas.reduce((sum, area) => sum + area.areaM2, 0)
+  const total = areas.reduce((sum, { kind, areaM2 }) => sum + (kind === 'search' ? areaM2 : 0), 0)
   const draw = (
     <Button
       className={classes.main ?? ''}
@@ -114,6 +121,8 @@ export function LandPanel({ survey, aside }: LandPanelProps) {
           </EmptyState>
         )}
       </Section>
+      <PermissionsSection />
+      <ConstraintsSection gridless={survey.grid === null} />
     </Panel>
   )
 }

@@ -1,5 +1,5 @@
 import type { AreaView, FindspotView, GapView } from '#contract'
-import { type Selection, selection, showStage } from '../state/desk-state.ts'
+import { type Selection, selection, showStage, stage } from '../state/desk-state.ts'
 import { boundsOfPolygons, goTo, plan } from './map-state.ts'
 
 /** Chooses an area or a gap and goes there. */
@@ -25,6 +25,7 @@ export function goToTrack(id: number): void {
 export function choseOnMap(chosen: Selection | null): void {
   selection.set(chosen)
   if (chosen?.kind === 'findspot') showStage('finds')
-  else if (chosen?.kind === 'mark' || chosen?.kind === 'target') showStage('marks')
+  else if (chosen?.kind === 'target') showStage(stage.get() === 'plan' ? 'plan' : 'marks')
+  else if (chosen?.kind === 'mark') showStage('marks')
   else if (chosen?.kind === 'gap' || chosen?.kind === 'track') showStage('visits')
 }

@@ -4,6 +4,8 @@ import { measuredText, NorthMark, ScaleBar, useLook } from '#ui'
 import { deskApi } from '../api/desk-api.ts'
 import { useList } from '../api/queries.ts'
 import { areaDraft, changeDraft } from '../land/area-draft.ts'
+import { takeTargetClick } from '../lanes/add-target.tsx'
+import { useLanesOnPlan } from '../lanes/use-lanes-on-plan.ts'
 import { CompareOverMap } from '../layers/compare-over-map.tsx'
 import { MapCredits } from '../layers/map-credits.tsx'
 import { stackHandlers } from '../layers/stack-handlers.ts'
@@ -43,6 +45,7 @@ function usePlan(target: React.RefObject<HTMLElement | null>): Plan | null {
       marks: markHandlers,
       failed: tellFault,
       chosen: choseOnMap,
+      taken: takeTargetClick,
       pointed: pointed.set,
       moved: mapView.set,
       draftClosed: (polygons) => changeDraft({ polygons, phase: 'edit' }),
@@ -149,6 +152,7 @@ export function MapView({ survey, messages, cards }: MapViewProps) {
   useSurveyOnPlan(made, survey)
   usePicturesOnPlan(made, survey?.file, survey?.grid?.epsg ?? 0)
   useMarksOnPlan(made)
+  useLanesOnPlan(made)
   usePlaceAndMeasure(made, survey?.grid?.epsg ?? 0)
   useEffect(() => made?.showLayers(layers), [made, layers])
   useEffect(() => made?.showDraft(draft), [made, draft])

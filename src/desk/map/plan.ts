@@ -25,6 +25,7 @@ import { MeasureLayer } from './measure-layer.ts'
 import { placeLayer } from './place-layer.ts'
 import { gridSight, placeSight } from './place-sight.ts'
 import { planColours } from './plan-colours.ts'
+import { PlanLand } from './plan-land.ts'
 import { PlanMarks } from './plan-marks.ts'
 import { planProjection } from './plan-projection.ts'
 import { areaLayer, gapLayer } from './polygon-layer.ts'
@@ -39,6 +40,8 @@ export interface PlanHandlers {
   readonly marks: MarkEditorHandlers
   readonly failed: (error: unknown) => void
   readonly chosen: (selection: Selection | null) => void
+  /** A click that something waits for; true if it took it. */
+  readonly taken: (place: Coordinate) => boolean
   /** The pointer is over this place; null once it has left the map. */
   readonly pointed: (place: Coordinate | null) => void
   readonly moved: (view: { readonly centre: Coordinate; readonly metresPerPixel: number }) => void
@@ -84,6 +87,7 @@ export class Plan {
   readonly #areas = areaLayer()
   readonly #findspots = findspotLayer(() => this.#colours)
   readonly marks: PlanMarks
+  readonly land = new PlanLand()
   readonly #selection = selectionLayer()
   readonly #place = placeLayer()
   readonly #measure = new MeasureLayer()
@@ -115,6 +119,7 @@ export class Plan {
       this.#tracks.layer,
       this.#gaps.layer,
       this.#areas.layer,
+      ...this.land.layers,
       this.#findspots.layer,
       this.#selection.layer,
       ...this.marks.layers,
@@ -170,6 +175,7 @@ export class Plan {
       this.#tracks,
       this.#gaps,
       this.#areas,
+      this.land,
       this.marks,
       this.#selection,
       this.#place,
@@ -368,7 +374,8 @@ export class Plan {
 
   #choose(event: MapBrowserEvent): void {
     if (this.#measuring) this.#setPoint(event.coordinate)
-    else if (!this.#drafting && !this.marks.drawing) this.#handlers.chosen(this.#hit(event.coordinate))
+    else if (!this.#drafting && !this.marks.drawing && !this.#handlers.taken(event.coordinate))
+      this.#handlers.chosen(this.#hit(event.coordinate))
   }
 
   #setPoint(place: Coordinate): void {

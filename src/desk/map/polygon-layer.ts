@@ -3,7 +3,7 @@ import Feature from 'ol/Feature.js'
 import MultiPolygon from 'ol/geom/MultiPolygon.js'
 import VectorLayer from 'ol/layer/Vector.js'
 import VectorSource from 'ol/source/Vector.js'
-import type { AreaView, GapView } from '#contract'
+import type { AreaKind, AreaView, GapView } from '#contract'
 import { lineSymbols } from '#ui'
 import { hatchFill, lineStyles } from './line-style.ts'
 import type { PlanColours } from './plan-colours.ts'
@@ -33,6 +33,7 @@ function polygonLayer<Item extends AreaView | GapView>(
       const feature = new Feature(new MultiPolygon(item.polygons))
       feature.setId(item.id)
       feature.set('kind', kind)
+      feature.set('ground', 'kind' in item ? item.kind : 'gap')
       return feature
     })
   return {
@@ -45,8 +46,15 @@ function polygonLayer<Item extends AreaView | GapView>(
       const hatch = kind === 'gap' ? hatchFill(colours) : null
       const near = lineStyles(lineSymbols[kind], colours, hatch)
       const far = kind === 'gap' ? lineStyles(lineSymbols.gapFar, colours, hatch) : near
+      const other = {
+        'no-go': lineStyles(lineSymbols.noGo, colours, hatchFill(colours)),
+        hazard: lineStyles(lineSymbols.hazard, colours),
+        field: lineStyles(lineSymbols.field, colours),
+      }
       layer.setStyle((feature, metresPerPixel) => {
         if (hidden !== null && feature.getId() === hidden) return []
+        const ground = feature.get('ground') as AreaKind | 'gap'
+        if (ground !== 'gap' && ground !== 'search') return other[ground]
         return metresPerPixel > farFrom ? far : near
       })
     },

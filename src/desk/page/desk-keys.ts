@@ -3,6 +3,7 @@ import type { SurveyView } from '#contract'
 import { queryClient } from '../api/queries.ts'
 import { chooseFiles } from '../files/choose-files.ts'
 import { areaDraft, dropDraft } from '../land/area-draft.ts'
+import { targetByClick } from '../lanes/lanes-state.ts'
 import { endCompare, stepFlicker } from '../layers/compare-state.ts'
 import { placedLayer } from '../layers/tie-state.ts'
 import { copyPlace } from '../map/coordinate-readout.tsx'
@@ -25,6 +26,7 @@ export const deskKeys: readonly DeskKey[] = [
   { keys: ['?'], does: 'Show this list' },
   { keys: ['L'], does: 'Land' },
   { keys: ['K'], does: 'Marks' },
+  { keys: ['P'], does: 'Plan' },
   { keys: ['V'], does: 'Visits' },
   { keys: ['F'], does: 'Finds' },
   { keys: ['N'], does: 'Next gap, largest first; in Marks the next mark, likeliest first' },
@@ -71,6 +73,7 @@ const single: Readonly<Record<string, () => void>> = {
   '?': () => openDialog.set('keys'),
   l: () => showStage('land'),
   k: () => showStage('marks'),
+  p: () => showStage('plan'),
   v: () => showStage('visits'),
   f: () => showStage('finds'),
   n: () => step(1),
@@ -97,6 +100,7 @@ function isTyping(target: EventTarget | null): boolean {
 function letGo(): void {
   if (areaDraft.get()) dropDraft()
   else if (drawnKind.get()) endDrawing()
+  else if (targetByClick.get()) targetByClick.set(false)
   else if (measure.get()) endMeasure()
   else if (selection.get()) selection.set(null)
   else if (shownPlace.get()) dropPlace()

@@ -10,6 +10,8 @@ import { closeSummary } from '../files/import-queue.ts'
 import { FindsPanel } from '../finds/finds-panel.tsx'
 import { dropDraft } from '../land/area-draft.ts'
 import { LandPanel } from '../land/land-panel.tsx'
+import { forgetLanes } from '../lanes/lanes-state.ts'
+import { PlanPanel } from '../lanes/plan-panel.tsx'
 import { takeUpLooks } from '../layers/layer-looks.ts'
 import { MarksPanel } from '../layers/marks-panel.tsx'
 import { placedLayer } from '../layers/tie-state.ts'
@@ -39,7 +41,7 @@ const TiePage = lazy(() =>
   import('../layers/tie-page.tsx').then(({ TiePage: component }) => ({ default: component })),
 )
 
-const panels = { land: LandPanel, marks: MarksPanel, visits: VisitsPanel, finds: FindsPanel }
+const panels = { land: LandPanel, marks: MarksPanel, plan: PlanPanel, visits: VisitsPanel, finds: FindsPanel }
 
 /** Buttons at the head of a panel: fold it away; on a narrow page also make it tall. */
 function PanelButtons({
@@ -101,6 +103,7 @@ export function DeskPage() {
     selection.set(null)
     dropDraft()
     forgetSearch()
+    forgetLanes()
     dropPlace()
     endMeasure()
     closeSummary()

@@ -1,4 +1,4 @@
-import { IconPhotoSearch, IconPolygon, IconSquareRotated, IconWalk } from '@tabler/icons-react'
+import { IconPhotoSearch, IconPolygon, IconRoute, IconSquareRotated, IconWalk } from '@tabler/icons-react'
 import { goToStage, panelOpen, type Stage, showStage, stage, stages } from '../state/desk-state.ts'
 import { useStore } from '../state/store.ts'
 import { BrandMark } from './brand-mark.tsx'
@@ -8,6 +8,7 @@ import classes from './stage-rail.module.css'
 const shown: Record<Stage, { readonly name: string; readonly icon: typeof IconWalk }> = {
   land: { name: 'Land', icon: IconPolygon },
   marks: { name: 'Marks', icon: IconPhotoSearch },
+  plan: { name: 'Plan', icon: IconRoute },
   visits: { name: 'Visits', icon: IconWalk },
   finds: { name: 'Finds', icon: IconSquareRotated },
 }

@@ -2,7 +2,7 @@ import { rememberedFlag } from './remembered.ts'
 import { createStore, type Store } from './store.ts'
 
 /** The stages of the work that can be done now, in the order of the work. */
-export const stages = ['land', 'marks', 'visits', 'finds'] as const
+export const stages = ['land', 'marks', 'plan', 'visits', 'finds'] as const
 export type Stage = (typeof stages)[number]
 
 const comesBackTo = 'lynchet.comes-back-to'

@@ -1,8 +1,10 @@
-import { Button } from '@mantine/core'
+import { Button, Checkbox } from '@mantine/core'
 import { IconDownload } from '@tabler/icons-react'
 import { type FormEvent, useState } from 'react'
-import type { ExportFormat, ExportWhat, SurveyView } from '#contract'
-import { Notice, wholeNumber } from '#ui'
+import { type ExportFormat, type ExportWhat, type SurveyView, usualNameLength } from '#contract'
+import type { NameLimits } from '#core/lanes'
+import { Notice, NumberRow, wholeNumber } from '#ui'
+import { useList } from '../api/queries.ts'
 import { sentenceOf } from '../api/request.ts'
 import { openDialog } from '../state/desk-state.ts'
 import { tell } from '../state/notices.ts'
@@ -31,7 +33,7 @@ function notRejected({ marks }: SurveyView): number {
   return marks.candidate + marks.accepted + marks.unsure
 }
 
-function kindsOf(survey: SurveyView): Kind[] {
+function kindsOf(survey: SurveyView, lanes: number): Kind[] {
   const lists: { what: ExportWhat; label: string; count: number }[] = [
     { what: 'gaps', label: 'Gaps', count: survey.cover?.gaps.count ?? 0 },
     { what: 'findspots', label: 'Findspots', count: survey.counts.findspots },
@@ -39,6 +41,7 @@ function kindsOf(survey: SurveyView): Kind[] {
     { what: 'areas', label: 'Search areas', count: survey.counts.areas },
     { what: 'tracks', label: 'Tracks', count: survey.counts.tracks },
     { what: 'targets', label: 'Targets', count: survey.marks.targets },
+    { what: 'lanes', label: 'Lanes of the last plan', count: lanes },
     { what: 'marks', label: 'Marks, but those rejected', count: notRejected(survey) },
   ]
   const nothing = lists.every(({ count }) => count === 0)
@@ -59,17 +62,49 @@ function wordsFor(what: Wanted | null): string {
   return what === null ? words.nothing : what === 'landowner-report' ? words.report : words.data
 }
 
+/** What a handheld can hold of the names of lanes and targets. */
+function NameRows({
+  names,
+  change,
+}: {
+  readonly names: NameLimits
+  readonly change: (names: NameLimits) => void
+}) {
+  return (
+    <div className={classes.stack}>
+      <NumberRow
+        label="Name length"
+        hint="The most characters that the handheld can hold"
+        value={names.length}
+        refuse={(value) =>
+          Number.isInteger(value) && value >= 1 && value <= 255 ? null : 'Give a whole number from 1 to 255.'
+        }
+        onChange={(value) => value !== null && change({ ...names, length: value })}
+      />
+      <Checkbox
+        label="Names without accents"
+        checked={names.ascii}
+        onChange={(event) => change({ ...names, ascii: event.currentTarget.checked })}
+      />
+    </div>
+  )
+}
+
 /** Chooses what to write and in which form; the browser saves the file. */
 export function ExportDialog({ survey }: { readonly survey: SurveyView }) {
-  const kinds = kindsOf(survey)
+  const kinds = kindsOf(survey, useList('plans').at(-1)?.lanes ?? 0)
   const [what, setWhat] = useState<Wanted | null>(kinds.find(({ empty }) => !empty)?.what ?? null)
   const [format, setFormat] = useState<ExportFormat>('gpx')
+  const [names, setNames] = useState<NameLimits>({ length: usualNameLength, ascii: false })
   const [fault, setFault] = useState<string | null>(null)
+  const named = what === 'lanes' || what === 'targets'
   const save = async (event: FormEvent): Promise<void> => {
     event.preventDefault()
     if (what === null) return
     try {
-      const name = await (what === 'landowner-report' ? saveLandownerReport() : saveExport(what, format))
+      const name = await (what === 'landowner-report'
+        ? saveLandownerReport()
+        : saveExport(what, format, named ? names : null))
       tell('good', `Wrote ${name}.`)
       openDialog.set(null)
     } catch (cause) {
@@ -114,6 +149,7 @@ export function ExportDialog({ survey }: { readonly survey: SurveyView }) {
           ))}
         </div>
       </fieldset>
+      {named ? <NameRows names={names} change={setNames} /> : null}
       {fault === null ? null : <Notice tone="fault">{fault}</Notice>}
       <Notice tone="plain">{wordsFor(what)}</Notice>
       <Button

@@ -1,4 +1,5 @@
 import type { ExportFormat, ExportWhat } from '#contract'
+import type { NameLimits } from '#core/lanes'
 import { deskApi } from '../api/desk-api.ts'
 
 /** The file name in a Content-Disposition header (RFC 6266), the UTF-8 form first; null where there is none. */
@@ -9,8 +10,22 @@ export function fileNameIn(disposition: string | null): string | null {
 }
 
 /** Fetches an export and hands it to the browser to save; returns its name. Faults: RequestError. */
-export async function saveExport(what: ExportWhat, format: ExportFormat): Promise<string> {
-  return save(await deskApi.exported(what, format), `${what}.${format}`)
+export async function saveExport(
+  what: ExportWhat,
+  format: ExportFormat,
+  names: NameLimits | null = null,
+): Promise<string> {
+  return save(await deskApi.exported(what, format, names), `${what}.${format}`)
+}
+
+/** The same with a plan's targets and lanes for a handheld. */
+export async function saveHandheld(plan: number, length: number, ascii: boolean): Promise<string> {
+  return save(await deskApi.handheld(plan, length, ascii), 'plan.gpx')
+}
+
+/** The same with the written agreement of a permission. */
+export async function saveAgreement(permission: number): Promise<string> {
+  return save(await deskApi.agreement(permission), 'agreement')
 }
 
 /** The same with the landowner's report, a PDF. */

@@ -1,10 +1,11 @@
 import { diamond, findspotSize, gapHatch, type LineSymbolName, lineSymbols, targetReach } from './symbols.ts'
 
+const closed: ReadonlySet<LineSymbolName> = new Set(['area', 'gap', 'field', 'noGo', 'hazard', 'constraint'])
+
 /** A line symbol as it looks on the map, for legends. */
 export function LineSwatch({ symbol }: { readonly symbol: LineSymbolName }) {
   const { colour, width, dash, casing } = lineSymbols[symbol]
-  const shape =
-    symbol === 'area' || symbol === 'gap' ? { d: 'M4 4H40V18H4Z' } : { d: 'M3 15C12 4 20 18 28 9S38 6 41 5' }
+  const shape = closed.has(symbol) ? { d: 'M4 4H40V18H4Z' } : { d: 'M3 15C12 4 20 18 28 9S38 6 41 5' }
   const pattern = `hatch-${symbol}`
   return (
     <svg width="44" height="22" viewBox="0 0 44 22" aria-hidden="true">

@@ -17,6 +17,14 @@ export const lineSymbols = {
   gap: { colour: 'gap', width: 1.75, dash: [6, 3], casing: 4 },
   /** Gaps from far, where many lie close together: thin, so that the cover between them stays legible. */
   gapFar: { colour: 'gap', width: 1, dash: [4, 2], casing: 0 },
+  /** Lanes of a plan, and the walks between them. */
+  lane: { colour: 'track', width: 1.5, dash: [12, 2], casing: 0 },
+  way: { colour: 'track', width: 1, dash: [1, 4], casing: 0 },
+  /** What is to be left alone, and ground of other kinds than that to be searched. */
+  constraint: { colour: 'gap', width: 2.25, dash: [2, 3, 8, 3], casing: 4.5 },
+  noGo: { colour: 'gap', width: 2.5, dash: [4, 4], casing: 5 },
+  hazard: { colour: 'gap', width: 2, dash: [10, 3, 2, 3, 2, 3], casing: 4.5 },
+  field: { colour: 'area', width: 1.25, dash: [16, 6], casing: 3 },
   /** Marks by what was decided of them; all but the first have a sign at the middle besides. */
   candidate: { colour: 'mark', width: 2.25, dash: [8, 5], casing: 4.5 },
   accepted: { colour: 'mark', width: 2.75, dash: [], casing: 5.5 },

@@ -1,0 +1,84 @@
+import { Button, TextInput } from '@mantine/core'
+import { type FormEvent, useState } from 'react'
+import { Notice, Section } from '#ui'
+import { deskApi } from '../api/desk-api.ts'
+import { knownList, refreshSurvey } from '../api/queries.ts'
+import { sentenceOf } from '../api/request.ts'
+import { plan } from '../map/map-state.ts'
+import { selection } from '../state/desk-state.ts'
+import { tellFault } from '../state/notices.ts'
+import { useStore } from '../state/store.ts'
+import classes from './lanes.module.css'
+import { targetByClick } from './lanes-state.ts'
+
+const nextName = (): string => `Target ${knownList('targets').length + 1}`
+
+async function add(name: string, easting: number, northing: number): Promise<void> {
+  const target = await deskApi.addTarget({ name, easting, northing })
+  await refreshSurvey()
+  selection.set({ kind: 'target', id: target.id })
+}
+
+/** Takes a click on the map as a target, where one is waited for; true if it was taken. */
+export function takeTargetClick([easting = 0, northing = 0]: readonly number[]): boolean {
+  if (!targetByClick.get()) return false
+  targetByClick.set(false)
+  add(nextName(), easting, northing).catch((error: unknown) => tellFault(new Error(sentenceOf(error))))
+  return true
+}
+
+/** Adds a target by a grid reference or coordinates as they are written, or by a click. */
+export function AddTarget() {
+  const [text, setText] = useState('')
+  const [name, setName] = useState('')
+  const [fault, setFault] = useState<string | null>(null)
+  const waiting = useStore(targetByClick)
+  const save = async (event: FormEvent): Promise<void> => {
+    event.preventDefault()
+    try {
+      const place = await deskApi.place(text)
+      if (place.easting === null || place.northing === null)
+        return setFault('The survey’s grid does not reach that place.')
+      await add(name.trim() === '' ? nextName() : name.trim(), place.easting, place.northing)
+      plan.get()?.lookAt(place.easting, place.northing)
+      setText('')
+      setName('')
+      setFault(null)
+    } catch (error) {
+      setFault(sentenceOf(error))
+    }
+  }
+  return (
+    <Section title="Add a target">
+      <form className={classes.form} onSubmit={(event) => void save(event)}>
+        <TextInput
+          label="Grid reference or coordinates"
+          placeholder="TF 58412 47063"
+          value={text}
+          maxLength={200}
+          onChange={(event) => setText(event.currentTarget.value)}
+        />
+        <TextInput
+          label="Name of the target"
+          placeholder={nextName()}
+          value={name}
+          maxLength={200}
+          onChange={(event) => setName(event.currentTarget.value)}
+        />
+        {fault ? <Notice tone="fault">{fault}</Notice> : null}
+        <div className={classes.buttons}>
+          <Button type="submit" variant="default" disabled={text.trim() === ''}>
+            Add the target
+          </Button>
+          <Button
+            variant={waiting ? 'filled' : 'default'}
+            aria-pressed={waiting}
+            onClick={() => targetByClick.set(!waiting)}
+          >
+            {waiting ? 'Click its place on the map' : 'By a click'}
+          </Button>
+        </div>
+      </form>
+    </Section>
+  )
+}

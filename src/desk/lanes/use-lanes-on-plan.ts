@@ -1,0 +1,29 @@
+import { useQuery } from '@tanstack/react-query'
+import { useEffect, useMemo } from 'react'
+import { deskApi } from '../api/desk-api.ts'
+import { useList, useSurvey } from '../api/queries.ts'
+import type { Plan } from '../map/plan.ts'
+import { stage } from '../state/desk-state.ts'
+import { useStore } from '../state/store.ts'
+import { openPlan, previewState } from './lanes-state.ts'
+
+/** Keeps the map showing lanes in Plan (those of the open plan, else those being planned), and what is to be left alone. */
+export function useLanesOnPlan(made: Plan | null): void {
+  const here = useStore(stage) === 'plan'
+  const open = useStore(openPlan)
+  const { preview } = useStore(previewState)
+  const constraints = useList('constraints')
+  const file = useSurvey().survey?.file
+  const { data: kept } = useQuery({
+    queryKey: ['lanes', file, open],
+    enabled: here && open !== null,
+    queryFn: () => deskApi.lanesOf(open ?? 0),
+  })
+  const shown = useMemo(() => {
+    if (!here) return null
+    if (open !== null) return kept ? { lanes: kept, ways: [] } : null
+    return preview && { lanes: preview.lanes, ways: preview.ways }
+  }, [here, open, kept, preview])
+  useEffect(() => made?.land.showLanes(shown), [made, shown])
+  useEffect(() => made?.land.showConstraints(constraints), [made, constraints])
+}

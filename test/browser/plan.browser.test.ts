@@ -1,0 +1,223 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import path from 'node:path'
+import { AxeBuilder } from '@axe-core/playwright'
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import type { ConstraintSet, Permission, Plan, Target } from '#contract'
+import { importFiles } from '#service'
+import { launchChromium } from './chromium.ts'
+import { type RunningProgram, startProgram } from './lynchet-program.ts'
+
+/**
+ * Land and Plan in the real program and a real browser: leave is written down, a monument is brought in and clashes are said, lanes are
+ * planned live, kept, and saved for a handheld. The tests are steps of one story, in order.
+ */
+const home = mkdtempSync(path.join(tmpdir(), 'lynchet-test-'))
+let browser: Browser
+let page: Page
+let program: RunningProgram
+const complaints: string[] = []
+
+/** A field of 300 m by 200 m, and a barrow 30 m east of it, as degrees of the ellipsoid about that place. */
+const field = {
+  type: 'Polygon',
+  coordinates: [
+    [
+      [0.35, 53.0],
+      [0.3545, 53.0],
+      [0.3545, 53.0018],
+      [0.35, 53.0018],
+      [0.35, 53.0],
+    ],
+  ],
+}
+const barrow = { type: 'Point', coordinates: [0.35494, 53.0009] }
+const featureFile = (name: string, geometry: object): string =>
+  JSON.stringify({
+    type: 'FeatureCollection',
+    features: [{ type: 'Feature', properties: { name }, geometry }],
+  })
+
+beforeAll(async () => {
+  const file = path.join(home, 'field.geojson')
+  writeFileSync(file, featureFile('Long Ground', field))
+  writeFileSync(path.join(home, 'monuments.geojson'), featureFile('Bell barrow', barrow))
+  await importFiles(path.join(home, 'pln.gpkg'), [file])
+  browser = await launchChromium()
+  program = await startProgram(home)
+  const context = await browser.newContext({
+    viewport: { width: 1440, height: 900 },
+    colorScheme: 'light',
+    acceptDownloads: true,
+  })
+  context.setDefaultTimeout(15_000)
+  page = await context.newPage()
+  page.on('console', (message) => {
+    if (message.type() === 'error') complaints.push(`console: ${message.text()}`)
+  })
+  page.on('pageerror', (error) => complaints.push(`uncaught: ${error.stack ?? error.message}`))
+  page.on('response', (reply) => {
+    if (reply.status() >= 400) complaints.push(`${reply.status()} ${reply.url()}`)
+  })
+  await page.goto(program.address)
+  await page.getByTestId('survey-title').waitFor()
+  const close = page.getByRole('button', { name: 'Close', exact: true })
+  if (await close.isVisible()) await close.click()
+})
+afterAll(async () => {
+  await browser?.close()
+  await program?.stop()
+  rmSync(home, { recursive: true, force: true })
+})
+
+const eventually = <Value>(look: () => Promise<Value>) => expect.poll(look, { timeout: 10_000 })
+const asked = <Reply>(address: string): Promise<Reply> =>
+  page.evaluate(async (from) => (await (await fetch(from)).json()) as Reply, address)
+
+/** Saves a picture where LYNCHET_PICTURES names a folder, for people to look at. */
+async function picture(name: string): Promise<void> {
+  const folder = process.env.LYNCHET_PICTURES
+  if (folder === undefined) return
+  await page.waitForTimeout(800)
+  await page.screenshot({ path: path.join(folder, `${name}.png`) })
+}
+
+async function expectNoBarrier(what: string): Promise<void> {
+  const { violations } = await new AxeBuilder({ page }).analyze()
+  const told = violations.map(
+    ({ id, nodes }) => `${what}: ${id} at ${nodes.map(({ target }) => target).join(', ')}`,
+  )
+  expect(told).toEqual([])
+}
+
+test('leave is written down, and that it has ended is said', async () => {
+  await page.keyboard.press('l')
+  await expectNoBarrier('Land')
+  await page.getByRole('button', { name: 'Write a permission down' }).click()
+  await page.getByLabel('Name of the permission').fill('Leave of Ninestile')
+  await page.getByLabel('Given by').fill('A. Tenant')
+  await page.getByLabel('For', { exact: true }).selectOption({ label: 'Long Ground' })
+  await page.getByLabel('First day').fill('2020-09-01')
+  await page.getByLabel('Last day').fill('2021-02-28')
+  await expectNoBarrier('a new permission')
+  await page.getByRole('button', { name: 'Save the permission' }).click()
+  await page.getByTestId('permission-list').getByText('ended on 2021-02-28').waitFor()
+  const [made] = await asked<Permission[]>('/api/permissions')
+  expect(made).toMatchObject({ holder: 'A. Tenant', startsOn: '2020-09-01', state: 'ended' })
+  await page.getByRole('button', { name: 'Change Leave of Ninestile' }).click()
+  await page.getByLabel('What is seen').fill('Stubble')
+  await page.getByRole('button', { name: 'Add the note' }).click()
+  await eventually(async () => (await asked<Permission[]>('/api/permissions'))[0]?.notes[0]?.note).toBe(
+    'Stubble',
+  )
+  await page.getByLabel('Agreement file').setInputFiles(path.join(home, 'field.geojson'))
+  await eventually(async () => (await asked<Permission[]>('/api/permissions'))[0]?.agreement?.inside).toBe(
+    true,
+  )
+  await page.getByRole('button', { name: 'Cancel' }).click()
+})
+
+test('a monument is brought in with its buffer, and the clash is said', async () => {
+  await page.getByLabel('What they are').fill('scheduled monument')
+  await page.getByLabel('Keep clear by').fill('60')
+  await page.getByLabel('Keep clear by').press('Enter')
+  await page.getByLabel('Files of constraints').setInputFiles(path.join(home, 'monuments.geojson'))
+  await page
+    .getByText(/^Long Ground is \d+ m from Bell barrow \(scheduled monument\); 60 m were to be kept\.$/)
+    .waitFor()
+  await picture('land')
+  await expectNoBarrier('Land with a clash')
+  await page.getByLabel('Keep clear of monuments.geojson by').fill('5')
+  await page.getByLabel('Keep clear of monuments.geojson by').press('Enter')
+  await eventually(async () => (await asked<unknown[]>('/api/clashes')).length).toBe(0)
+  await page.getByLabel('Keep clear of monuments.geojson by').fill('60')
+  await page.getByLabel('Keep clear of monuments.geojson by').press('Enter')
+  await eventually(async () => (await asked<ConstraintSet[]>('/api/constraints'))[0]?.bufferM).toBe(60)
+})
+
+test('lanes are laid live, with what they come to', async () => {
+  await page.keyboard.press('p')
+  const figures = page.getByTestId('lane-figures')
+  await figures.waitFor()
+  const before = await figures.textContent()
+  await page.getByLabel('Spacing').fill('5')
+  await page.getByLabel('Spacing').press('Enter')
+  await eventually(() => figures.textContent()).not.toBe(before)
+  await page.getByLabel('Bearing').fill('90')
+  await page.getByLabel('Bearing').press('Enter')
+  await page.getByText(/^\d+ lanes along 90°$/).waitFor()
+  await page.getByText('Leave of Ninestile ended on 2021-02-28').first().waitFor()
+  await page.getByText(/^Lane \d+ is \d+ m from Bell barrow/).waitFor()
+  await page.getByLabel('Day').fill('2026-06-21')
+  await page
+    .getByText(/of light\.$|whole days? of light/)
+    .first()
+    .waitFor()
+  await picture('plan')
+  await expectNoBarrier('Plan')
+})
+
+test('the chances follow the figures', async () => {
+  const words = page.getByTestId('find-it')
+  // Handbook: (d + W) / s, capped at 1, with d 10 and W 1.5: lanes 46 m apart cross a scatter one time in four.
+  await page.getByLabel('Spacing').fill('46')
+  await page.getByLabel('Spacing').press('Enter')
+  await eventually(() => words.textContent()).toContain('25.0')
+  await page.getByLabel('Speed').fill('0.1')
+  await page.getByLabel('Speed').press('Enter')
+  await eventually(() => page.getByTestId('sweep-words').textContent()).toContain(
+    'overlap over the whole arc',
+  )
+  await page.getByLabel('Spacing').fill('5')
+  await page.getByLabel('Spacing').press('Enter')
+  await words.scrollIntoViewIfNeeded()
+  await picture('find-it')
+})
+
+test('a target is added by a typed reference', async () => {
+  await page.getByLabel('Grid reference or coordinates').fill('53.0009, 0.3520')
+  await page.getByLabel('Name of the target').fill('Mound')
+  await page.getByRole('button', { name: 'Add the target' }).click()
+  await eventually(async () => (await asked<Target[]>('/api/targets')).map(({ name }) => name)).toEqual([
+    'Mound',
+  ])
+  await page.getByRole('button', { name: 'By a click' }).click()
+  const box = (await page.getByTestId('map').boundingBox())!
+  await page.mouse.click(box.x + box.width / 2 + 60, box.y + box.height / 2 + 40)
+  await eventually(async () => (await asked<Target[]>('/api/targets')).length).toBe(2)
+})
+
+test('a plan is kept and saved for a handheld, and Undo takes it back', async () => {
+  await page.getByRole('button', { name: 'Keep the plan' }).click()
+  await page.getByTestId('plan-list').getByText('Long Ground, 5 m').waitFor()
+  const [plan] = await asked<Plan[]>('/api/plans')
+  expect(plan?.clashes[0]).toContain('Bell barrow')
+  await page.getByText('Before you walk').waitFor()
+  await picture('kept')
+  await expectNoBarrier('Plan with a kept plan')
+  await page.getByLabel('Name length').fill('8')
+  await page.getByLabel('Name length').press('Enter')
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Save for a handheld' }).click(),
+  ])
+  expect(download.suggestedFilename()).toMatch(/plan-\d+\.gpx$/)
+  await page.getByTestId('map').focus()
+  await page.keyboard.press('Control+z')
+  await eventually(async () => (await asked<Plan[]>('/api/plans')).length).toBe(0)
+})
+
+test('it holds on a narrow page and in the dark', async () => {
+  await page.emulateMedia({ colorScheme: 'dark' })
+  await page.setViewportSize({ width: 390, height: 844 })
+  await page.getByTestId('lane-figures').waitFor()
+  await picture('narrow-dark')
+  await expectNoBarrier('Plan, narrow and dark')
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth)
+  expect(wide).toBeLessThanOrEqual(390)
+})
+
+test('the page complained of nothing', () => {
+  expect(complaints).toEqual([])
+})
