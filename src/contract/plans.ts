@@ -75,5 +75,3 @@ export const nameLimitsShape = z.object({
   ascii: z.boolean(),
 })
 export type NameLimitsGiven = z.input<typeof nameLimitsShape>
-/** Names are cut to this where nothing else is asked for. */
-export const usualNameLength = 30

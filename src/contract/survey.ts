@@ -1,5 +1,6 @@
 import * as z from 'zod'
 import { coverViewShape } from './cover.ts'
+import { areaKinds } from './ground-kinds.ts'
 import { settingsShape } from './settings.ts'
 
 export const surveyGridShape = z.object({
@@ -67,10 +68,6 @@ export type TrackView = z.infer<typeof trackViewShape>
 
 const ringShape = z.array(z.tuple([z.number(), z.number()])).min(4)
 export const polygonsShape = z.array(z.array(ringShape).min(1)).min(1)
-
-/** Ground to be searched, the bounds of a field, ground to be left alone, ground to be careful on. */
-export const areaKinds = ['search', 'field', 'no-go', 'hazard'] as const
-export type AreaKind = (typeof areaKinds)[number]
 
 /** Polygons as nested pairs, rings closed, in the survey's grid: what the map draws and sends back. */
 export const areaViewShape = z.object({

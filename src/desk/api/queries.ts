@@ -70,8 +70,8 @@ export function refreshList(name: ListName): Promise<void> {
   return queryClient.invalidateQueries({ predicate: ({ queryKey }) => queryKey[2] === name })
 }
 
-/** What no change of a survey touches. */
-const unchanging: ReadonlySet<unknown> = new Set(['line', 'base-maps'])
+/** What no change of a survey touches: a kept plan's lanes are never changed, and no other plan gets its number. */
+const unchanging: ReadonlySet<unknown> = new Set(['line', 'base-maps', 'lanes'])
 
 /** Asks again for everything that a change may have touched. */
 export function refreshSurvey(): Promise<void> {

@@ -26,15 +26,14 @@ async function remove({ id, name }: Permission): Promise<void> {
 }
 
 function PermissionRow({ permission, onOpen }: { permission: Permission; onOpen: () => void }) {
-  const { name, state, stateText, notes } = permission
+  const { name, state, stateText, startsOn, endsOn, notes } = permission
   return (
     <li className={classes.row}>
       <button type="button" className={classes.open} onClick={onOpen} aria-label={`Change ${name}`}>
-        <span className={classes.name}>
-          {state === 'ended' ? '! ' : ''}
-          {name}
+        <span className={classes.name}>{name}</span>
+        <span className={classes.facts}>
+          {state === 'open' ? stateText : `${startsOn ?? '…'} to ${endsOn ?? '…'}`}
         </span>
-        <span className={classes.facts}>{stateText}</span>
         {notes[0] ? (
           <span className={classes.facts}>
             {notes[0].notedOn}: {notes[0].note}

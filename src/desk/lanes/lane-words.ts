@@ -17,7 +17,8 @@ export function fitText(hours: number, light: PlanLight): { readonly fits: boole
   const left = light.leftHours
   const needs = durationText(hours * 3600)
   if (left !== null) {
-    if (left <= 0) return { fits: false, text: 'There is no daylight left today.' }
+    if (left <= 0)
+      return { fits: false, text: `There is no daylight left today. ${daysText(hours, light.hours)}` }
     const fits = hours <= left
     const has = durationText(left * 3600)
     const text = fits

@@ -10,7 +10,10 @@ import { openPlan, previewState } from './lanes-state.ts'
 /** Keeps the map showing lanes in Plan (those of the open plan, else those being planned), and what is to be left alone. */
 export function useLanesOnPlan(made: Plan | null): void {
   const here = useStore(stage) === 'plan'
-  const open = useStore(openPlan)
+  const wanted = useStore(openPlan)
+  const plans = useList('plans')
+  // One that Undo or another program took away is open no more.
+  const open = plans.some(({ id }) => id === wanted) ? wanted : null
   const { preview } = useStore(previewState)
   const constraints = useList('constraints')
   const file = useSurvey().survey?.file

@@ -34,7 +34,7 @@ function featureOf({ name, polygons, line, point }: Constraint): Feature {
 /** What is to be left alone: outlined, named, and crossed where it is a place. */
 export function constraintLayer(): ConstraintLayer {
   const source = new VectorSource()
-  const layer = new VectorLayer({ source, zIndex: 42, renderBuffer: 200, declutter: true })
+  const layer = new VectorLayer({ source, zIndex: 42, renderBuffer: 200 })
   return {
     layer,
     show: (sets) => {

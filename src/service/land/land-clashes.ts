@@ -91,7 +91,8 @@ export function laneClashes(
         obstacle.bufferM,
       )
       const more = met.length - 1
-      const others = more === 0 ? '' : ` So ${more === 1 ? 'does 1 lane' : `do ${more} lanes`} more.`
+      const others =
+        more === 0 ? '' : more === 1 ? ' One more comes too near.' : ` ${more} more come too near.`
       return {
         what: 'lanes' as const,
         id: null,

@@ -75,7 +75,7 @@ test('lanes keep out of parts to be left alone, and say where they cannot', asyn
   const over = await desk.plans.preview(wishes)
   expect(over.figures.notes[0]).toContain('Pond reaches over the edge of the search area')
   expect(over.clashes[0]?.text).toMatch(
-    /^Lane \d+ touches Pond, ground to be left alone\. So do \d+ lanes more\.$/,
+    /^Lane \d+ touches Pond, ground to be left alone\. \d+ more come too near\.$/,
   )
   await expect(desk.plans.preview({ ...wishes, areaId: pond.id })).rejects.toMatchObject({ code: 'no-area' })
 })
