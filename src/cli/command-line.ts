@@ -6,6 +6,7 @@ import { demoCommand } from './demo.ts'
 import { exportCommand } from './export.ts'
 import { importCommand } from './import.ts'
 import { type OpenDesk, openCommand } from './open.ts'
+import { reliefCommand } from './relief.ts'
 import { reportCommand } from './report.ts'
 import { exitCodes, explain, type Terminal } from './terminal.ts'
 
@@ -23,6 +24,7 @@ const commands = {
   export: exportCommand,
   cover: coverCommand,
   coords: coordsCommand,
+  relief: reliefCommand,
   check: checkCommand,
   report: reportCommand,
 }

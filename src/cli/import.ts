@@ -3,7 +3,7 @@ import type { ImportedFile, ImportReply } from '#contract'
 import { SurveyError } from '#core/faults'
 import { importFiles } from '#service'
 import type { CommandLineParts } from './command-line.ts'
-import { progressLine, UsageError } from './terminal.ts'
+import { epsgCode, progressLine } from './terminal.ts'
 
 /** What came in, in words: '1 track (4,210 fixes), 12 findspots'. */
 function addedInWords({ added, kind }: ImportedFile): string {
@@ -19,12 +19,6 @@ function addedInWords({ added, kind }: ImportedFile): string {
     added.layers > 0 ? word(added.layers, 'layer') : '',
   ].filter((part) => part !== '')
   return parts.length > 0 ? parts.join(', ') : 'nothing'
-}
-
-function epsgCode(word: string): number {
-  const code = Number(/^(?:EPSG:)?(\d{4,6})$/i.exec(word)?.[1])
-  if (Number.isInteger(code)) return code
-  throw new UsageError(`--epsg takes the number of a coordinate system, such as 27700, not "${word}".`)
 }
 
 function replyInWords(reply: ImportReply): string {

@@ -64,3 +64,28 @@ export function zeroOrMore(name: string): (word: string) => number {
     return value
   }
 }
+
+/** A whole number above zero from a word of the command line. */
+export function wholeNumber(name: string): (word: string) => number {
+  return (word) => {
+    const value = positive(name)(word)
+    if (!Number.isInteger(value)) throw new UsageError(`${name} takes a whole number, not "${word}".`)
+    return value
+  }
+}
+
+/** One of some words of the command line. */
+export function oneOf<Word extends string>(name: string, words: readonly Word[]): (word: string) => Word {
+  return (word) => {
+    const found = words.find((each) => each === word)
+    if (found === undefined) throw new UsageError(`${name} is one of ${words.join(', ')}, not "${word}".`)
+    return found
+  }
+}
+
+/** The code of a coordinate system, with `EPSG:` before it or not. */
+export function epsgCode(word: string): number {
+  const code = Number(/^(?:EPSG:)?(\d{4,6})$/i.exec(word)?.[1])
+  if (Number.isInteger(code)) return code
+  throw new UsageError(`--epsg takes the number of a coordinate system, such as 27700, not "${word}".`)
+}

@@ -20,6 +20,7 @@ async function backUp(survey: SurveyFile): Promise<string> {
 export class Backups {
   readonly #complain: (text: string) => void
   #timer: NodeJS.Timeout | null = null
+  #watched: SurveyFile | null = null
 
   constructor(complain: (text: string) => void) {
     this.#complain = complain
@@ -27,10 +28,13 @@ export class Backups {
 
   watch(survey: SurveyFile): void {
     this.stop()
+    this.#watched = survey
     const once = (): void => {
-      backUp(survey).catch((error: Error) =>
-        this.#complain(`no backup of ${path.basename(survey.path)} could be made: ${error.message}`),
-      )
+      backUp(survey).catch((error: Error) => {
+        // One that is closed meanwhile breaks its backup off, which is no trouble.
+        if (this.#watched !== survey) return
+        this.#complain(`no backup of ${path.basename(survey.path)} could be made: ${error.message}`)
+      })
     }
     once()
     this.#timer = setInterval(once, day)
@@ -39,5 +43,6 @@ export class Backups {
 
   stop(): void {
     if (this.#timer) clearInterval(this.#timer)
+    this.#watched = null
   }
 }

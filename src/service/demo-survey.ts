@@ -5,7 +5,7 @@ import { planarGrid } from '#core/geodesy'
 import { createSurveyFile, type StoredLayer, type SurveyFile } from '#store'
 import { ostn15, type WorkOptions } from '#work'
 import { coverOfSurvey } from './cover-survey.ts'
-import { type DemoRaster, demoFiles, demoNames, demoRasterCount, demoRastersInThreads } from './demo/index.ts'
+import { type DemoRaster, demoFiles, demoNames, demoRastersInThreads } from './demo/index.ts'
 import { importFile } from './import-file.ts'
 import { layerFile, layersFolder } from './layers/layer-files.ts'
 import { surroundings } from './surroundings.ts'
@@ -21,7 +21,8 @@ export async function writeDemoSurvey(
   surveyPath: string,
   options: WorkOptions = {},
 ): Promise<{ written: string }> {
-  const { signal } = options
+  const ended = new AbortController()
+  const signal = options.signal ? AbortSignal.any([options.signal, ended.signal]) : ended.signal
   const survey = createSurveyFile(
     surveyPath,
     { code: demoNames.code, title: demoNames.title, demo: true },
@@ -30,8 +31,6 @@ export async function writeDemoSurvey(
   const folder = mkdtempSync(path.join(tmpdir(), 'lynchet-demo-'))
   try {
     const rasters = demoRastersInThreads(seed, signal)
-    // Waited for below; what goes wrong before must not leave it unheard.
-    rasters.catch(() => {})
     const files = demoFiles(seed, planarGrid(27_700, ostn15()))
     for (const [i, { name, bytes }] of files.entries()) {
       const file = path.join(folder, name)
@@ -40,11 +39,12 @@ export async function writeDemoSurvey(
         options.progress?.((0.5 * (i + done)) / files.length, label)
       await importFile(survey, name, file, { ...options, progress })
     }
-    await coverOfSurvey(survey, signal ? { signal } : {})
-    for (const [i, raster] of (await rasters).entries()) {
+    for (const [i, raster] of rasters.entries()) {
       const progress = (done: number, label: string): void =>
-        options.progress?.(0.5 + (0.5 * (i + done)) / demoRasterCount, label)
-      await addRaster(survey, raster, folder, { ...options, progress })
+        options.progress?.(0.5 + (0.5 * (i + done)) / rasters.length, label)
+      await addRaster(survey, await raster, folder, { ...options, progress })
+      // While the pictures are still being worked out.
+      if (i === 0) await coverOfSurvey(survey, { signal })
     }
     survey.close()
     return { written: surveyPath }
@@ -53,6 +53,8 @@ export async function writeDemoSurvey(
     for (const end of ['', '-wal', '-shm']) rmSync(`${surveyPath}${end}`, { force: true })
     throw error
   } finally {
+    // Threads that nobody waits for any more.
+    ended.abort()
     rmSync(folder, { recursive: true, force: true })
   }
 }

@@ -12,6 +12,19 @@ export function withFile<Result>(file: string, work: (bytes: RandomBytes) => Res
   }
 }
 
+/** The same for work that takes turns. */
+export async function withFileAsync<Result>(
+  file: string,
+  work: (bytes: RandomBytes) => Promise<Result>,
+): Promise<Result> {
+  const fd = openSync(file, 'r')
+  try {
+    return await work({ size: fstatSync(fd).size, read: (at, length) => readPart(fd, at, length) })
+  } finally {
+    closeSync(fd)
+  }
+}
+
 function readPart(fd: number, at: number, length: number): Uint8Array {
   const bytes = new Uint8Array(length)
   let done = 0

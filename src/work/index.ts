@@ -22,5 +22,8 @@ export type { PictureForm, PicturePlanes } from './pyramid-picture.ts'
 export { type PictureLevel, PictureReader } from './pyramid-reader.ts'
 export { readFileInThread } from './read-file.ts'
 export type { ReadOutcome } from './read-worker.ts'
+
+export { ReliefThreads, sharedFloats } from './relief-threads.ts'
 export { ostn15, ostn15Bytes } from './shift-grid.ts'
+
 export { serve } from './worker-side.ts'

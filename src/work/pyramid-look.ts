@@ -3,6 +3,7 @@ import sharp, { type Metadata } from 'sharp'
 import type { Progress } from '#contract'
 import { isSurveyError, SurveyError } from '#core/faults'
 import { exifDay } from './exif-day.ts'
+import { plainPicture } from './plain-picture.ts'
 import { fileHash } from './pyramid-hash.ts'
 import { checkSize } from './pyramid-limits.ts'
 import { makePlanes, type PictureForm, type PicturePlanes } from './pyramid-picture.ts'
@@ -45,6 +46,13 @@ export async function lookAtPicture(
   const { width, height } = header
   checkSize(name, width, height, size)
   const format = formats[header.format as keyof typeof formats]
+  const plain = format === 'tiff' ? await plainPicture({ file, name, folder }, progress) : null
+  if (format && plain) {
+    const { form, sources, damage } = plain
+    const make = { folder, whole: false, opening: { failOn: 'error' }, sources } as const
+    const [sha256, planes] = await Promise.all([fileHash(file), makePlanes(file, name, form, make, progress)])
+    return { format, form, takenOn: null, sha256, size, planes, damage }
+  }
   const sampleType = sampleTypes[header.depth]
   if (!format || !sampleType) {
     const sentence = `${name} holds values of the kind ${header.depth}, which cannot be shown as a picture; save it with 8 or 16 bits a colour.`

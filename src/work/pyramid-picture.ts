@@ -49,7 +49,15 @@ const tiffSettings = {
 
 sharp.cache(false)
 
-export interface Opening {
+export interface MakingWish {
+  readonly folder: string
+  readonly whole: boolean
+  readonly opening: Opening
+  /** A file for each plane that holds its channels alone, where the picture was written anew. */
+  readonly sources?: readonly string[] | undefined
+}
+
+interface Opening {
   /** 'error' and 'warning' stop at the first damage (of a TIFF libvips only warns); 'none' takes what can be had. */
   readonly failOn: 'error' | 'warning' | 'none'
 }
@@ -60,7 +68,7 @@ function opened(file: string, { failOn }: Opening): Sharp {
 }
 
 /** The planes by channel: red, green, blue (or grey) with their alpha first, then one for each further band, then alpha by itself. */
-function planesOf({
+export function planesOf({
   channels,
   alpha,
 }: PictureForm): readonly { from: number; channels: number; alpha: boolean }[] {
@@ -112,7 +120,7 @@ export async function makePlanes(
   file: string,
   name: string,
   form: PictureForm,
-  wish: { readonly folder: string; readonly whole: boolean; readonly opening: Opening },
+  wish: MakingWish,
   progress: Progress,
 ): Promise<PicturePlanes> {
   const upright = uprightSize(form)
@@ -130,7 +138,14 @@ export async function makePlanes(
     const target = path.join(wish.folder, `${whole ? 'whole' : 'overview'}.${i}.tif`)
     const label = whole ? `preparing ${name} for the map` : `making an overview of ${name}`
     const told: Progress = (done) => progress((i + done) / planes.length, label)
-    const pipeline = planePipeline(file, form, plane, wish.opening, size).tiff(tiffSettings)
+    const source = wish.sources?.[i]
+    const pipeline = planePipeline(
+      source ?? file,
+      source ? { ...form, channels: plane.channels } : form,
+      plane,
+      wish.opening,
+      size,
+    ).tiff(tiffSettings)
     await written(pipeline, target, name, told, expectedBytes(size ?? upright, plane.channels, form))
     made.push({ file: path.basename(target), channels: plane.channels, alpha: plane.alpha })
   }

@@ -1,5 +1,6 @@
 import type { Progress } from '#contract'
 import { SurveyError } from '#core/faults'
+import { plainPicture } from './plain-picture.ts'
 import { serveProcess } from './process-side.ts'
 import { fileHash } from './pyramid-hash.ts'
 import { type LookedPicture, type LookInput, lookAtPicture } from './pyramid-look.ts'
@@ -23,8 +24,15 @@ async function wholePicture(
   { file, name, folder, form, sha256 }: WholeInput,
   progress: Progress,
 ): Promise<PicturePlanes> {
+  const plain = await plainPicture({ file, name, folder }, progress)
   const make = (failOn: 'error' | 'none') =>
-    makePlanes(file, name, form, { folder, whole: true, opening: { failOn } }, progress)
+    makePlanes(
+      file,
+      name,
+      form,
+      { folder, whole: true, opening: { failOn }, sources: plain?.sources },
+      progress,
+    )
   // The damage was told when the picture came in.
   const [hash, planes] = await Promise.all([fileHash(file), make('error').catch(() => make('none'))])
   if (hash !== sha256) {

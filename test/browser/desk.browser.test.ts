@@ -7,7 +7,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest'
 import type { SurveyView } from '#contract'
 import { launchChromium } from './chromium.ts'
 import { type RunningProgram, startProgram } from './lynchet-program.ts'
-import { differingShare, mapMiddle } from './picture.ts'
+import { differingShare, mapMiddle, settledMiddle } from './picture.ts'
 
 /**
  * The main job, as a person does it, in the real program and a real browser: see the demo, make a survey, bring in a walk and
@@ -72,7 +72,7 @@ async function drop(files: readonly { name: string; text: string }[]): Promise<v
   }
 }
 
-async function stage(name: 'Land' | 'Visits' | 'Finds'): Promise<void> {
+async function stage(name: 'Land' | 'Marks' | 'Visits' | 'Finds'): Promise<void> {
   const button = page.getByRole('navigation', { name: 'Stages' }).getByRole('button', { name })
   if ((await button.getAttribute('aria-expanded')) !== 'true') await button.click()
 }
@@ -107,7 +107,7 @@ test.each(['Cover', 'Gaps', 'Tracks', 'Findspots', 'Search areas'])(
   '%s are drawn on the map: without them it looks otherwise',
   async (name) => {
     const box = page.getByRole('region', { name: 'Layers' }).getByRole('checkbox', { name })
-    const shown = await mapMiddle(page)
+    const shown = await settledMiddle(page)
     await box.uncheck()
     // Half a thousandth of the picture: a dozen findspots or one outline change more than that.
     await expect.poll(async () => differingShare(shown, await mapMiddle(page))).toBeGreaterThan(0.0005)
@@ -119,7 +119,7 @@ test.each(['Cover', 'Gaps', 'Tracks', 'Findspots', 'Search areas'])(
 test.each(['light', 'dark'] as const)('nothing on the page shuts anybody out (%s)', async (colorScheme) => {
   await page.emulateMedia({ colorScheme })
   await expectNoBarrier('first look')
-  for (const name of ['Land', 'Finds', 'Visits'] as const) {
+  for (const name of ['Land', 'Marks', 'Finds', 'Visits'] as const) {
     await stage(name)
     await expectNoBarrier(name)
   }
@@ -137,7 +137,7 @@ test.each([
   [390, 844],
 ])('at %i x %i nothing must be scrolled sideways', async (width, height) => {
   await page.setViewportSize({ width, height })
-  for (const name of ['Land', 'Finds', 'Visits'] as const) {
+  for (const name of ['Land', 'Marks', 'Finds', 'Visits'] as const) {
     await stage(name)
     const wide = await page.evaluate(() => document.documentElement.scrollWidth)
     expect(wide).toBeLessThanOrEqual(width)

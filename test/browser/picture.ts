@@ -1,5 +1,6 @@
 import type { Page } from 'playwright-core'
 import sharp from 'sharp'
+import { expect } from 'vitest'
 
 /** The middle of the map as colours: three numbers a pixel. Nothing floats over that part of the page. */
 export async function mapMiddle(page: Page): Promise<Uint8Array> {
@@ -24,4 +25,23 @@ export function differingShare(a: Uint8Array, b: Uint8Array): number {
     if (most > 8) differing += 1
   }
   return differing / (a.length / 3)
+}
+
+/** The middle of the map once nothing is being worked out and nothing more is drawn. */
+export async function settledMiddle(page: Page): Promise<Uint8Array> {
+  const running = (): Promise<number> =>
+    page.evaluate(async () => {
+      const jobs = (await (await fetch('/api/jobs')).json()) as { state: string }[]
+      return jobs.filter(({ state }) => state === 'running').length
+    })
+  await expect.poll(running, { timeout: 20_000 }).toBe(0)
+  let before = await mapMiddle(page)
+  const change = async (): Promise<number> => {
+    const now = await mapMiddle(page)
+    const share = differingShare(before, now)
+    before = now
+    return share
+  }
+  await expect.poll(change, { timeout: 20_000, interval: 500 }).toBe(0)
+  return before
 }

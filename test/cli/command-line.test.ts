@@ -108,6 +108,19 @@ describe('cover', () => {
 describe('a survey from its files to its exports', () => {
   const survey = (): string => at('nst.gpkg')
 
+  test('import counts terrain models and says what it made of tiles', () => {
+    const grid = (west: number): string =>
+      `ncols 3\nnrows 2\nxllcorner ${west}\nyllcorner 347000\ncellsize 1\n1 2 3\n4 5 6\n`
+    const tiles = [put('west.asc', grid(558_000)), put('east.asc', `${grid(558_003)}`.replace('6', '7'))]
+    const { files } = lynchetJson<ImportReply>('import', at('terrain.gpkg'), ...tiles, '--epsg', '27700')
+    expect(files).toMatchObject([
+      { kind: 'ascii-grid', added: { layers: 1 }, bounds: [558_000, 347_000, 558_003, 347_002] },
+      { kind: 'ascii-grid', added: { layers: 0 }, bounds: [558_000, 347_000, 558_006, 347_002] },
+    ])
+    const { out } = runLynchet('import', at('terrain.gpkg'), tiles[0]!)
+    expect(out).toContain('already in the survey')
+  })
+
   test('import makes the survey, keeps what is good and lists the rest by line', () => {
     const reply = lynchetJson<ImportReply>('import', survey(), at('walk.csv'), at('finds.csv'))
     expect(reply.files.map(({ name, kind }) => [name, kind])).toEqual([

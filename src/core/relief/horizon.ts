@@ -1,4 +1,3 @@
-import { arctangent } from './arctangent.ts'
 import type { Edges, Reach, Terrain } from './terrain.ts'
 
 export interface HorizonOptions {
@@ -99,7 +98,10 @@ function castRay(rightPerMetre: number, downPerMetre: number, radiusM: number, z
   }
 }
 
-/** Some rows of a terrain with a margin all about, NaN where there is no height. */
+/** Heights below this are none: a number in place of NaN where sums must not become NaN. */
+const noHeightBelow = -1e14
+
+/** Some rows of a terrain with a margin all about, and a stand-in where there is no height: NaN, or a number below `noHeightBelow`. */
 export interface Surroundings {
   readonly heights: Float32Array
   readonly stride: number
@@ -116,20 +118,23 @@ export interface Path {
   readonly perMetre2: Float64Array
 }
 
-/** The rows from `from` up to `to` as heights (`sign` 1) or depths (-1), with all that the rays meet from them. */
+/** The rows from `from` up to `to` as heights (`sign` 1) or depths (-1), with all that the rays meet from them and `missing` where there is no height. */
 export function surroundingsOf(
   { columns, rows, values }: Terrain,
   { rays, reach }: Rays,
   from: number,
   to: number,
   sign: 1 | -1,
+  missing: number,
 ): Surroundings {
   const stride = columns + 2 * reach.columns
-  const heights = new Float32Array(stride * (to - from + 2 * reach.rows)).fill(Number.NaN)
+  const heights = new Float32Array(stride * (to - from + 2 * reach.rows)).fill(missing)
   for (let r = Math.max(0, from - reach.rows); r < Math.min(rows, to + reach.rows); r++) {
     const into = (r - from + reach.rows) * stride + reach.columns
     if (sign > 0) heights.set(values.subarray(r * columns, (r + 1) * columns), into)
     else for (let c = 0; c < columns; c++) heights[into + c] = -values[r * columns + c]!
+    if (Number.isNaN(missing)) continue
+    for (let p = into; p < into + columns; p++) if (Number.isNaN(heights[p]!)) heights[p] = missing
   }
   const stepsOf = (right: Int32Array, down: Int32Array): Int32Array =>
     right.map((column, k) => down[k]! * stride + column)
@@ -147,114 +152,6 @@ export function surroundingsOf(
 export const rowStart = ({ reach, stride }: Surroundings, row: number): number =>
   (row + reach.rows) * stride + reach.columns
 
-/**
- * For each cell of one row adds, for a ray and for the opposite one, the angle of the steepest way up to a place on it. With `counted` null
- * that is the sine of the angle, none where all lies below; else the angle itself, radians, which may be below level, and it is counted.
- * A place beside a cell without a height hides nothing: a comparison with NaN is false. A ray with no other places adds nothing.
- *
- * Cost: about 1 ns a place looked at.
- */
-export function addSteepest(
-  heights: Float32Array,
-  start: number,
-  path: Path,
-  sum: Float64Array,
-  counted: Int32Array | null,
-): void {
-  if (path.between) addBetween(heights, start, path, sum, counted)
-  else addThrough(heights, start, path.steps, path.perMetre, sum, counted)
-}
-
-/** `addSteepest` along a ray through the middles of cells. */
-function addThrough(
-  heights: Float32Array,
-  start: number,
-  steps: Int32Array,
-  perMetre: Float64Array,
-  sum: Float64Array,
-  counted: Int32Array | null,
-): void {
-  const floor = counted === null ? 0 : Number.NEGATIVE_INFINITY
-  const length = steps.length
-  for (let c = 0; c < sum.length; c++) {
-    const p = start + c
-    const own = heights[p]!
-    let ahead = floor
-    let behind = floor
-    for (let k = 0; k < length; k++) {
-      const step = steps[k]!
-      const scale = perMetre[k]!
-      const tangent = (heights[p + step]! - own) * scale
-      if (tangent > ahead) ahead = tangent
-      const opposite = (heights[p - step]! - own) * scale
-      if (opposite > behind) behind = opposite
-    }
-    addTangents(c, ahead, behind, floor, sum, counted)
-  }
-}
-
-/** `addSteepest` along a ray between cells. */
-function addBetween(
-  heights: Float32Array,
-  start: number,
-  { steps, steps2, perMetre, perMetre2 }: Path,
-  sum: Float64Array,
-  counted: Int32Array | null,
-): void {
-  const floor = counted === null ? 0 : Number.NEGATIVE_INFINITY
-  const length = steps.length
-  for (let c = 0; c < sum.length; c++) {
-    const p = start + c
-    const own = heights[p]!
-    let ahead = floor
-    let behind = floor
-    for (let k = 0; k < length; k++) {
-      const a = steps[k]!
-      const b = steps2[k]!
-      const u = perMetre[k]!
-      const v = perMetre2[k]!
-      const tangent = (heights[p + a]! - own) * u + (heights[p + b]! - own) * v
-      if (tangent > ahead) ahead = tangent
-      const opposite = (heights[p - a]! - own) * u + (heights[p - b]! - own) * v
-      if (opposite > behind) behind = opposite
-    }
-    addTangents(c, ahead, behind, floor, sum, counted)
-  }
-}
-
-/** Called for each cell and ray, so that the roots are worked out while the next cells are being looked at. */
-function addTangents(
-  c: number,
-  ahead: number,
-  behind: number,
-  floor: number,
-  sum: Float64Array,
-  counted: Int32Array | null,
-): void {
-  if (counted === null) {
-    let sines = 0
-    if (ahead > 0) sines = ahead / Math.sqrt(1 + ahead * ahead)
-    if (behind > 0) sines += behind / Math.sqrt(1 + behind * behind)
-    sum[c] = sum[c]! + sines
-    return
-  }
-  let angles = 0
-  let rays = 0
-  if (ahead > floor) {
-    angles = signedArctangent(ahead)
-    rays = 1
-  }
-  if (behind > floor) {
-    angles += signedArctangent(behind)
-    rays++
-  }
-  sum[c] = sum[c]! + angles
-  counted[c] = counted[c]! + rays
-}
-
-const signedArctangent = (tangent: number): number =>
-  tangent < 0 ? -arctangent(-tangent) : arctangent(tangent)
-
 /** Makes those of the row's results NaN that have no height of their own or, where `edges` says so, a cell without one on a ray. */
 export function blankMissing(
   surroundings: Surroundings,
@@ -268,10 +165,8 @@ export function blankMissing(
       ? paths.flatMap(({ between, steps, steps2 }) => (between ? [steps, steps2] : [steps]))
       : []
   const at = rowStart(surroundings, row)
-  for (let c = 0; c < results.length; c++) {
-    const p = at + c
-    let all = heights[p]!
-    for (const steps of looked) for (const step of steps) all += heights[p + step]! + heights[p - step]!
-    if (Number.isNaN(all)) results[c] = Number.NaN
-  }
+  const isThere = (p: number): boolean => heights[p]! > noHeightBelow
+  const isWhole = (p: number): boolean =>
+    isThere(p) && looked.every((steps) => steps.every((step) => isThere(p + step) && isThere(p - step)))
+  for (let c = 0; c < results.length; c++) if (!isWhole(at + c)) results[c] = Number.NaN
 }

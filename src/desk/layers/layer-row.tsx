@@ -75,7 +75,7 @@ function Settings({ seen, gridless }: { readonly seen: SeenLayer; readonly gridl
             onChange={(percent) => changeLook(id, { opacity: percent / 100 })}
           />
           <SelectRow<Blend>
-            label="Laid"
+            label="How it is laid"
             value={look.blend}
             choices={blendChoices}
             onChange={(blend) => changeLook(id, { blend })}

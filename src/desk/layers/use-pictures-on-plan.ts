@@ -11,8 +11,16 @@ import {
   picturesShown,
   stillCompared,
 } from './compare-state.ts'
+import { openLayer } from './layer-acts.ts'
 import { sightOnMap, withSight } from './sight.ts'
+import { placedLayer } from './tie-state.ts'
 import { useLayers } from './use-layers.ts'
+
+function leavePictures(): void {
+  endCompare()
+  openLayer.set(null)
+  placedLayer.set(null)
+}
 
 /** Keeps the map's pictures as the list has them. Called after the grid has been taken up, which `file` and `epsg` tell of. */
 export function usePicturesOnPlan(made: Plan | null, file: string | undefined, epsg: number): void {
@@ -35,6 +43,6 @@ export function usePicturesOnPlan(made: Plan | null, file: string | undefined, e
   useEffect(() => {
     if (now && layers.length > 0) compare.set(stillCompared(now, layers))
   }, [now, layers])
-  // biome-ignore lint/correctness/useExhaustiveDependencies: what is compared belongs to its survey.
-  useEffect(() => endCompare, [file])
+  // biome-ignore lint/correctness/useExhaustiveDependencies: what is compared, open or being placed belongs to its survey.
+  useEffect(() => leavePictures, [file])
 }

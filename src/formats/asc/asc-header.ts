@@ -18,6 +18,9 @@ export interface AscHeader {
 
 const keys = /^(ncols|nrows|xllcorner|xllcenter|yllcorner|yllcenter|cellsize|dx|dy|nodata_value)$/
 
+/** Metres or degrees: no cell is smaller, and nothing on Earth lies farther. */
+const [smallest, largest] = [1e-12, 1e12]
+
 /** Collects the header line by line, in any order and case. */
 export class AscHeaderReader {
   readonly #found = new Map<string, number>()
@@ -83,9 +86,18 @@ export class AscHeaderReader {
       return null
     }
     const counts = [columns!, rows!]
-    if (!counts.every((count) => Number.isInteger(count) && count > 0) || !(cellX > 0) || !(cellY > 0)) {
+    const sized = [cellX, cellY].every((cell) => cell > smallest && cell < largest)
+    if (!counts.every((count) => Number.isInteger(count) && count > 0) || !sized) {
       const text = `${this.#fileName} states ${columns} columns, ${rows} rows and cells of ${cellX} by ${cellY}; all must be above 0, the first two whole numbers.`
       this.#faults.add(line, 'bad-value', text)
+      return null
+    }
+    if (!(Math.abs(x!) < largest && Math.abs(y!) < largest)) {
+      this.#faults.add(
+        line,
+        'bad-value',
+        `${this.#fileName} states a corner at ${x}, ${y}, which is nowhere on Earth.`,
+      )
       return null
     }
     return {

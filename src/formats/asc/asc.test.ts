@@ -138,6 +138,14 @@ test.each([
     'above 0',
     0,
   ],
+  [
+    'a corner nowhere',
+    'ncols 1\nnrows 1\nxllcorner 1e300\nyllcorner 0\ncellsize 1\n1\n',
+    6,
+    'bad-value',
+    'nowhere on Earth',
+    0,
+  ],
   ['nothing', '', null, 'empty-file', 'holds nothing', 0],
 ])('%s: told once, by line', (_, text, line, code, said, rows) => {
   for (const pieceBytes of [1 << 16, 3]) {

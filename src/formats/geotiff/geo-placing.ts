@@ -10,6 +10,8 @@ export interface GeoPlacing {
 }
 
 const mostPoints = 100_000
+/** Metres or degrees: no pixel is smaller, and nothing on Earth lies farther. */
+const [smallest, largest] = [1e-12, 1e12]
 
 /**
  * The placing by ModelTransformation, else by ModelPixelScale and one ModelTiepoint. Tags name a pixel's outer corner, or with `pixelIsPoint` its
@@ -42,8 +44,10 @@ interface Affine {
 
 /** Moved by half a pixel where wanted; null for one that lays the picture on a line or a point. */
 function usable({ x, y, a, b, d, e }: Affine, half: number, controlPoints: number): GeoPlacing {
-  const plane = Math.abs(a * e - b * d) > 1e-4 * Math.hypot(a, d) * Math.hypot(b, e)
-  if (!plane || ![x, y, a, b, d, e].every(Number.isFinite)) return { lines: null, controlPoints }
+  const [column, row] = [Math.hypot(a, d), Math.hypot(b, e)]
+  const plane = Math.min(column, row) > smallest && Math.abs(a * e - b * d) > 1e-4 * column * row
+  if (!plane || ![x, y, a, b, d, e].every((figure) => Math.abs(figure) < largest))
+    return { lines: null, controlPoints }
   const lines: GroundLines = {
     easting: x - half * (a + b),
     northing: y - half * (d + e),

@@ -3,6 +3,7 @@ import { fileURLToPath } from 'node:url'
 import { inflateSync, zstdDecompressSync } from 'node:zlib'
 import * as fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
+import { systemFromWkt } from '#formats/coordinate-system'
 import {
   type GeoTiff,
   heightRows,
@@ -144,6 +145,19 @@ describe('what the tags say of the place', () => {
     expect(faults[0]!.text).toContain('20.6 degrees')
   })
 
+  test('systems without a code of their own: by the parts of a grid, by the code of a projection, or not at all', () => {
+    const stated = (bytes: Uint8Array) => {
+      const { epsg, systemText } = tiffOf(bytes).system
+      expect(epsg).toBeNull()
+      return systemText && systemFromWkt(systemText)
+    }
+    expect(stated(bytesOf('gdal/byte-grid-by-parts.tif'))).toMatchObject({ epsg: 27_700, convert: null })
+    // GDAL 3.6.2 reads of it: UTM zone 25 south on GRS 1980, nothing to WGS84.
+    const olinda = new Uint8Array(readFileSync(`${folder}../../relief/olinda/terrain.tif`))
+    expect(stated(olinda)).toMatchObject({ epsg: 32_725, convert: null })
+    expect(stated(bytesOf('gdal/byte-own-system.tif'))).toBeNull()
+  })
+
   test('a system of heights', () => {
     expect(tiffOf(bytesOf('gdal/uint16-heights.tif')).system).toMatchObject({ epsg: 27_700, heights: true })
     expect(tiffOf(bytesOf('gdal/uint16-none-strips.tif')).system.heights).toBe(false)
@@ -224,6 +238,7 @@ describe('bad files', () => {
     ],
     ['a directory beyond the end', Uint8Array.from([0x49, 0x49, 42, 0, 255, 255, 255, 127]), 'broken-file'],
     ['no size', directory([[256, 4, 1, 0]]), 'broken-file'],
+    ['columns that are no whole number', directory([[256, 5, 1, 0]]), 'broken-file'],
     [
       'a table of four billion pieces',
       directory([

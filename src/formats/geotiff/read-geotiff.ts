@@ -24,8 +24,12 @@ export interface GeoTiff {
   readonly lines: GroundLines | null
   /** Degrees by which its columns are turned from the system's eastings, anticlockwise; 0 for most. */
   readonly turnedDeg: number
-  /** True where a mask beside the picture says which pixels count. */
-  readonly masked: boolean
+  /** A picture of one bit a pixel beside the finest one, that says which of its pixels count; null for none. */
+  readonly mask: TiffPicture | null
+  /** Tables that all pieces packed by JPEG share; null for none. */
+  readonly jpegTables: Uint8Array | null
+  /** Colours of a palette: red, green, blue of 0 to 255, for each value; null where the picture has none. */
+  readonly palette: Uint8Array | null
 }
 
 export interface GeoTiffHeader {
@@ -55,15 +59,49 @@ export function readGeoTiff(file: RandomBytes, { fileName }: { readonly fileName
     const picture = tiffPicture(bytes, directory)
     const system = geoSystem(bytes, directory)
     const { lines, controlPoints } = geoPlacing(bytes, directory, system.pixelIsPoint)
-    const masked = kinds.some((kind) => (kind & 4) !== 0)
-    const faults = notesOf(fileName, { lines, controlPoints, masked, system })
+    const faults = notesOf(fileName, { lines, controlPoints })
     const turnedDeg = lines ? turnOf(lines) : 0
     const values = valuesOf(bytes, directory)
-    return { tiff: { little, big, picture, ...values, system, lines, turnedDeg, masked }, faults }
+    const mask = maskOf(bytes, directories, kinds, picture)
+    const tables = numbersAt(bytes, directory, 347, mostTableBytes)
+    const jpegTables = tables.length > 0 ? Uint8Array.from(tables) : null
+    const palette = picture.photometric === 3 ? paletteOf(bytes, directory) : null
+    const parts = { picture, mask, jpegTables, palette, system, lines, turnedDeg }
+    return { tiff: { little, big, ...values, ...parts }, faults }
   } catch (error) {
     if (!(error instanceof TiffTrouble)) throw error
     return { tiff: null, faults: [{ line: null, code: error.code, text: sentence(fileName, error) }] }
   }
+}
+
+const mostTableBytes = 100_000
+const mostColours = 3 * 65_536
+
+/** The mask that has the size of the picture; one that cannot be read is none. */
+function maskOf(
+  bytes: TiffBytes,
+  directories: readonly TiffDirectory[],
+  kinds: readonly number[],
+  picture: TiffPicture,
+): TiffPicture | null {
+  for (const [i, directory] of directories.entries()) {
+    if ((kinds[i]! & 5) !== 4) continue
+    try {
+      const mask = tiffPicture(bytes, directory)
+      const same = mask.columns === picture.columns && mask.rows === picture.rows
+      if (same && mask.samples === 1 && mask.sampleType === 'bits1') return mask
+    } catch (error) {
+      if (!(error instanceof TiffTrouble)) throw error
+    }
+  }
+  return null
+}
+
+/** Tag 320: all reds, all greens, all blues, of 16 bits; side by side here, of 8. */
+function paletteOf(bytes: TiffBytes, directory: TiffDirectory): Uint8Array {
+  const map = numbersAt(bytes, directory, 320, mostColours)
+  const colours = Math.floor(map.length / 3)
+  return Uint8Array.from({ length: 3 * colours }, (_, i) => map[(i % 3) * colours + Math.floor(i / 3)]! >> 8)
 }
 
 function sentence(fileName: string, { code, message }: TiffTrouble): string {
@@ -97,14 +135,9 @@ function turnOf({ eastingPerColumn, northingPerColumn }: GroundLines): number {
 /** What a person must be told of a header that could be read. */
 function notesOf(
   fileName: string,
-  found: {
-    readonly lines: GroundLines | null
-    readonly controlPoints: number
-    readonly masked: boolean
-    readonly system: GeoSystem
-  },
+  found: { readonly lines: GroundLines | null; readonly controlPoints: number },
 ): FileFault[] {
-  const { lines, controlPoints, masked } = found
+  const { lines, controlPoints } = found
   const notes: FileFault[] = []
   const note = (code: FileFault['code'], text: string): void => void notes.push({ line: null, code, text })
   const turned = lines ? turnOf(lines) : 0
@@ -117,10 +150,6 @@ function notesOf(
   }
   if (!lines && controlPoints > 1) {
     const text = `${fileName} is tied to the ground by ${controlPoints} control points and not by a placing, which is not read: have it rectified first, or place it by tie points.`
-    note('unsupported-feature', text)
-  }
-  if (masked) {
-    const text = `${fileName} has a mask beside its pixels, which is not read: what it hides is shown.`
     note('unsupported-feature', text)
   }
   return notes

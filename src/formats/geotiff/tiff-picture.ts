@@ -47,7 +47,11 @@ const mostPieces = 4_000_000
 
 /** The layout that a directory states. Faults: TiffTrouble for one that cannot be. */
 export function tiffPicture(bytes: TiffBytes, directory: TiffDirectory): TiffPicture {
-  const list = (tag: number, most = mostSamples): Float64Array => numbersAt(bytes, directory, tag, most)
+  const list = (tag: number, most = mostSamples): Float64Array => {
+    const numbers = numbersAt(bytes, directory, tag, most)
+    if (numbers.every((number) => Number.isSafeInteger(number) && number >= 0)) return numbers
+    throw new TiffTrouble('broken-file', `its field ${tag} has values that are no whole numbers`)
+  }
   const one = (tag: number, otherwise: number): number => list(tag, mostPieces)[0] ?? otherwise
   const [columns, rows] = [one(256, 0), one(257, 0)]
   const samples = one(277, 1)

@@ -49,9 +49,24 @@ export function whyNotUnpacked({
   return `its values are packed with predictor ${predictor}`
 }
 
-/** Bytes of a row of a piece. */
-export function pieceRowBytes({ pieceColumns, planar, samples, sampleBytes }: TiffPicture): number {
-  return pieceColumns * (planar ? 1 : samples) * sampleBytes
+/** Bytes of a row of a piece; rows of single bits are filled up to whole bytes. */
+export function pieceRowBytes({
+  pieceColumns,
+  planar,
+  samples,
+  sampleBytes,
+  sampleType,
+}: TiffPicture): number {
+  const values = pieceColumns * (planar ? 1 : samples)
+  return sampleBytes > 0 ? values * sampleBytes : Math.ceil((values * Number(sampleType.slice(4))) / 8)
+}
+
+/** The bytes of a piece as they stand in the file; null as for `tiffPiece`. */
+export function packedPiece(file: RandomBytes, picture: TiffPicture, piece: number): Uint8Array | null {
+  const [at, count] = [picture.offsets[piece]!, picture.counts[piece]!]
+  if (at === 0 || count === 0 || at + count > file.size) return null
+  if (count > mostPieceBytes) throw new TiffTrouble('broken-file', 'a piece is longer packed than it can be')
+  return file.read(at, count)
 }
 
 /** Rows that the pieces of one row of pieces have: fewer in the last row of strips. */
@@ -77,13 +92,10 @@ export function tiffPiece(
   piece: number,
   unpackers: Unpackers,
 ): PieceBytes | null {
-  const { offsets, counts, across, down, planar, samples, compression, predictor } = picture
-  const [at, count] = [offsets[piece]!, counts[piece]!]
-  if (at === 0 || count === 0 || at + count > file.size) return null
-  const row = Math.floor(piece / across) % down
-  const length = checkPieceSize(picture, row)
-  if (count > mostPieceBytes) throw new TiffTrouble('broken-file', 'a piece is longer packed than it can be')
-  const packed = file.read(at, count)
+  const { across, down, planar, samples, compression, predictor } = picture
+  const packed = packedPiece(file, picture, piece)
+  if (!packed) return null
+  const length = checkPieceSize(picture, Math.floor(piece / across) % down)
   const bytes = unpacked(packed, length, compression, unpackers)
   if (predictor === 1) return { bytes, little }
   const form = {
@@ -92,7 +104,7 @@ export function tiffPiece(
     size: picture.sampleBytes,
     little,
   }
-  return { bytes, little: undoPredictor(bytes, predictor, form) ? false : little }
+  return { bytes, little: undoPredictor(bytes, predictor, form) || little }
 }
 
 /** A copy, so that what is done in place does not reach the file. */

@@ -4,7 +4,7 @@
  * Method  2: each value is a difference from the one before it of its sample, in whole numbers of its size. 3: the bytes of floating numbers stand
  *         plane by plane, the highest first, each a difference from the byte `samples` before.
  * Source  TIFF 6.0 section 14; Adobe Photoshop TIFF Technical Note 3 (2005).
- * Returns true where the values are then in the order of bytes "highest first" whatever the file's (method 3).
+ * Returns true where the bytes of values then stand lowest first whatever the file's order (method 3).
  */
 export function undoPredictor(
   bytes: Uint8Array,
@@ -19,9 +19,10 @@ export function undoPredictor(
   const { columns, samples, size, little } = form
   const rowBytes = columns * samples * size
   const rows = Math.floor(bytes.length / rowBytes)
+  const planes = new Uint8Array(predictor === 3 ? rowBytes : 0)
   for (let row = 0; row < rows; row++) {
     const part = bytes.subarray(row * rowBytes, (row + 1) * rowBytes)
-    if (predictor === 3) undoFloating(part, samples, size)
+    if (predictor === 3) undoFloating(part, planes, samples, size)
     else undoDifferences(part, samples, size, little)
   }
   return predictor === 3
@@ -45,10 +46,15 @@ function undoDifferences(row: Uint8Array, samples: number, size: number, little:
       view.setBigUint64(i, view.getBigUint64(i, little) + view.getBigUint64(i - step, little), little)
 }
 
-function undoFloating(row: Uint8Array, samples: number, size: number): void {
-  for (let i = samples; i < row.length; i++) row[i] = row[i]! + row[i - samples]!
-  const planes = row.slice()
+/** Bytes are put in their places, the lowest first, as they are summed. */
+function undoFloating(row: Uint8Array, planes: Uint8Array, samples: number, size: number): void {
+  planes.set(row)
   const values = row.length / size
-  for (let byte = 0; byte < size; byte++)
-    for (let i = 0, from = byte * values; i < values; i++) row[i * size + byte] = planes[from + i]!
+  if (samples > 1) for (let i = samples; i < planes.length; i++) planes[i] = planes[i]! + planes[i - samples]!
+  for (let byte = 0, from = 0, sum = 0; byte < size; byte++) {
+    for (let i = 0, at = size - 1 - byte; i < values; i++, at += size, from++) {
+      sum = samples > 1 ? planes[from]! : (sum + planes[from]!) & 255
+      row[at] = sum
+    }
+  }
 }

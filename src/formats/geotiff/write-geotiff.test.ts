@@ -1,5 +1,7 @@
 import { fromArrayBuffer } from 'geotiff'
 import { expect, test } from 'vitest'
+import { randomBytes } from './random-bytes.ts'
+import { readGeoTiff } from './read-geotiff.ts'
 import { writeGeoTiff } from './write-geotiff.ts'
 
 const raster = {
@@ -46,6 +48,19 @@ test('colours read back band by band, with nothing said of no data', async () =>
   expect([image.getSamplesPerPixel(), image.getGDALNoData()]).toEqual([3, null])
   const bands = await image.readRasters()
   for (const band of [0, 1, 2]) expect(bands[band]).toEqual(cells.filter((_, i) => i % 3 === band))
+})
+
+test.each([
+  ['north up in degrees', { eastingPerRow: 0, northingPerColumn: 0 }, { epsg: 4326, geographic: true }],
+  ['turned', { eastingPerRow: 0.4, northingPerColumn: 0.3 }, { epsg: 32_631, geographic: false }],
+  ['of no known system', { eastingPerRow: 0, northingPerColumn: 0 }, null],
+] as const)('a raster laid as another one is, %s, reads back so', (_, turn, system) => {
+  const lines = { easting: 0.35, northing: 52.9, eastingPerColumn: 1.5, northingPerRow: -1.25, ...turn }
+  const { columns, rows, cells } = raster
+  const bytes = writeGeoTiff({ columns, rows, cells, lines, system })
+  const { tiff } = readGeoTiff(randomBytes(bytes), { fileName: 'laid.tif' })
+  expect(tiff?.lines).toEqual(lines)
+  expect(tiff?.system.epsg).toBe(system?.epsg ?? null)
 })
 
 test('cells that do not fit the size are a wrong call', () => {

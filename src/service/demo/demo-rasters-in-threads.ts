@@ -1,10 +1,13 @@
 import { inWorker } from '#work'
-import type { DemoRaster } from './demo-rasters.ts'
+import { type DemoRaster, demoRasterCount } from './demo-rasters.ts'
 
-/** The demo's rasters in their order, worked out in two threads. Faults: SurveyError('cancelled'). */
-export async function demoRastersInThreads(seed: number, signal?: AbortSignal): Promise<DemoRaster[]> {
-  const work = (which: readonly number[]): Promise<DemoRaster[]> =>
-    inWorker(new URL('./demo-rasters-worker.ts', import.meta.url), { seed, which }, signal ? { signal } : {})
-  const [[terrain, dry], [wet]] = await Promise.all([work([0, 1]), work([2])])
-  return [terrain!, dry!, wet!]
+/** The demo's rasters in their order, each worked out in a thread of its own from now on. Faults of each: SurveyError('cancelled'). */
+export function demoRastersInThreads(seed: number, signal: AbortSignal): Promise<DemoRaster>[] {
+  const script = new URL('./demo-rasters-worker.ts', import.meta.url)
+  const rasters = Array.from({ length: demoRasterCount }, (_, which) =>
+    inWorker<DemoRaster>(script, { seed, which }, { signal }),
+  )
+  // They are waited for one after another; what goes wrong before that must not be unheard.
+  for (const raster of rasters) raster.catch(() => {})
+  return rasters
 }

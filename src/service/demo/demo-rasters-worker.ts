@@ -1,7 +1,7 @@
 import { serve } from '#work'
 import { type DemoRaster, demoRaster } from './demo-rasters.ts'
 
-/** Works some of the demo's rasters out in a thread, which the rest of the demo need not wait for. */
-await serve<{ readonly seed: number; readonly which: readonly number[] }, DemoRaster[]>(({ seed, which }) =>
-  which.map((each) => demoRaster(seed, each)),
+/** Works one of the demo's rasters out in a thread, which the rest of the demo need not wait for. */
+await serve<{ readonly seed: number; readonly which: number }, DemoRaster>(({ seed, which }) =>
+  demoRaster(seed, which),
 )

@@ -1,12 +1,13 @@
 import type { LayerEdit } from '#contract'
 import { SurveyError } from '#core/faults'
-import { gridFor, isPlanarGrid, planarGrid } from '#core/geodesy'
+import { gridFor, isPlanarGrid, type PlanarGrid, planarGrid } from '#core/geodesy'
 import { groundAt } from '#core/imagery'
 import type { StoredLayer, SurveyFile } from '#store'
 import { ostn15 } from '#work'
 import { surveyGrid } from '../ground.ts'
 import { knownSystem } from './ground-system.ts'
 import { layerPlace } from './layer-place.ts'
+import type { PlacedFacts } from './pixel-map.ts'
 
 /**
  * Changes what is known of a layer. A system is given to a layer whose file says where its pixels lie but not in which system, or says it
@@ -18,12 +19,24 @@ export function editLayer(survey: SurveyFile, layer: StoredLayer, edit: LayerEdi
     const sentence = `${layer.name} has ${layer.bands} bands, so number ${nearInfraredBand} cannot be its near infrared.`
     throw new SurveyError('setting-out-of-range', sentence)
   }
+  if (edit.kind !== undefined) checkKind(layer, edit.kind)
   const patch = {
     ...plain,
     ...(nearInfraredBand === undefined ? {} : { nearInfraredBand }),
     ...(epsg === undefined ? {} : systemPatch(survey, layer, epsg)),
   }
   return survey.changeLayer(layer.id, patch, `change of layer ${layer.name}`)
+}
+
+/** Heights are one band; a picture has 8 or 16 bits a colour. */
+function checkKind({ name, bands, sampleType }: StoredLayer, kind: StoredLayer['kind']): void {
+  const refused =
+    kind === 'terrain'
+      ? bands !== 1 && `has ${bands} bands, and a terrain model one`
+      : sampleType !== 'uint8' &&
+        sampleType !== 'uint16' &&
+        `has values of the kind ${sampleType}, and a picture whole numbers of 8 or 16 bits`
+  if (refused) throw new SurveyError('setting-out-of-range', `${name} ${refused}; it stays what it is.`)
 }
 
 function systemPatch(survey: SurveyFile, layer: StoredLayer, epsg: number) {
@@ -41,12 +54,19 @@ function systemPatch(survey: SurveyFile, layer: StoredLayer, epsg: number) {
 
 /**
  * The code of the grid in which a layer with a system can be worked with: the survey's, or for a survey without one that of the layer's
- * own place. Faults: SurveyError 'unknown-system', 'outside-grid' where the layer does not lie in it.
+ * own place. Faults: as `gridAtLayer`.
  */
-export function gridForLayer(
-  survey: SurveyFile,
-  layer: StoredLayer | Omit<StoredLayer, 'id' | 'uuid' | 'files'>,
-): number {
+export const gridForLayer = (survey: SurveyFile, layer: PlacedFacts & { readonly name: string }): number =>
+  gridAtLayer(layer, surveyGrid(survey)).epsg
+
+/**
+ * The grid that is known, or where there is none that of the layer's own place.
+ * Faults: SurveyError 'unknown-system', 'outside-grid' where the layer does not lie in it.
+ */
+export function gridAtLayer(
+  layer: PlacedFacts & { readonly name: string },
+  known: PlanarGrid | null,
+): PlanarGrid {
   const { epsg, systemText, placing, columns, rows, name } = layer
   const system = knownSystem(epsg, systemText)
   if (!system || !placing) {
@@ -56,12 +76,11 @@ export function gridForLayer(
       `${name}: ${said} is not a coordinate system that is known here; give it in the national grid, in UTM or in WGS84.`,
     )
   }
-  const known = surveyGrid(survey)
   const middle = Float64Array.from(groundAt(placing, columns / 2, rows / 2))
   const [x, y] = [...middle]
   if (system.convert) system.convert(middle, middle)
   const grid = known ?? planarGrid(chosen(system.epsg, middle), ostn15())
-  if (layerPlace(layer as StoredLayer, grid)) return grid.epsg
+  if (layerPlace(layer, grid)) return grid
   throw new SurveyError(
     'outside-grid',
     `${name} has its middle at ${x}, ${y}, which in ${system.name} lies outside ${grid.name}: that is not its coordinate system, or it is of another country.`,

@@ -1,9 +1,16 @@
 import type { Layer } from '#contract'
 import type { PlanarGrid } from '#core/geodesy'
 import type { Bounds } from '#core/geometry'
-import type { StoredLayer } from '#store'
 import { tileSide } from './layer-tile.ts'
-import { groundBounds, type PixelAxes, type PixelMap, pixelAxes, pixelMap, pixelSize } from './pixel-map.ts'
+import {
+  groundBounds,
+  type PixelAxes,
+  type PixelMap,
+  type PlacedFacts,
+  pixelAxes,
+  pixelMap,
+  pixelSize,
+} from './pixel-map.ts'
 
 /** Where a layer's tiles lie: level 0 has pixels of `tileM`, each level above halves the detail, tiles count from the north-west corner of `bounds`. */
 export interface LayerPlace {
@@ -23,7 +30,7 @@ const usefulDigits = 9
 const hairsbreadth = 1e-3
 
 /** Null while the layer is not placed, its system is not known, or it lies where the survey's grid does not reach. */
-export function layerPlace(layer: StoredLayer, grid: PlanarGrid): LayerPlace | null {
+export function layerPlace(layer: PlacedFacts, grid: PlanarGrid): LayerPlace | null {
   const map = pixelMap(layer, grid)
   const bounds = map && groundBounds(map)
   const axes = map && pixelAxes(map)

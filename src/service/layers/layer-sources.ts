@@ -245,7 +245,11 @@ export class LayerSources {
     const { cache, fileOf, start } = this.#parts
     const { name, sha256 } = raster
     const file = await fileOf(layer, raster)
-    const kind = rasterKindOf(name, file) === 'ascii-grid' ? 'ascii-grid' : 'tiff'
+    const kind = rasterKindOf(name, file)
+    if (kind !== 'tiff' && kind !== 'ascii-grid') {
+      const sentence = `${name} holds no heights that can be read; let it be a picture again, or bring the terrain model in as GeoTIFF or ASCII grid.`
+      throw new SurveyError('unsupported-feature', sentence)
+    }
     const made = await start('layer', `reading ${name}`, (options) =>
       cache.make(sha256, 'heights', async (folder) => {
         const found = await heightsInProcess(

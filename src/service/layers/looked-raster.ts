@@ -75,7 +75,8 @@ async function lookedTiff(
   if (!tiff) throw new SurveyError(faults[0]!.code, faults[0]!.text)
   if (tiffKind(tiff) === 'terrain') return lookedHeights(name, file, tiff, cache, options)
   const looked = await lookedPicture(name, file, cache, options)
-  return { ...looked, ...ownPlace(tiff), faults: [...faults, ...looked.faults] }
+  const place = ownPlace(name, tiff)
+  return { ...looked, ...place, faults: [...faults, ...looked.faults, ...place.faults] }
 }
 
 /** Looks at a raster of any kind. The file is read once; what can be kept for showing it is. */

@@ -4,6 +4,12 @@ import { groundAt, type Placement, pictureAt } from '#core/imagery'
 import type { StoredLayer } from '#store'
 import { type GroundSystem, groundSystem } from './ground-system.ts'
 
+/** What of a layer says where its pixels lie. */
+export type PlacedFacts = Pick<
+  StoredLayer,
+  'columns' | 'rows' | 'placing' | 'epsg' | 'systemText' | 'placedBy' | 'expectedErrorM'
+>
+
 /** The way between a layer's pixels (from the outer corner of the upper left one) and the survey's grid, pairs in place or into `out`. */
 export interface PixelMap {
   readonly columns: number
@@ -14,7 +20,7 @@ export interface PixelMap {
 }
 
 /** Null where the layer is not placed yet or its system is not known. */
-export function pixelMap(layer: StoredLayer, grid: PlanarGrid): PixelMap | null {
+export function pixelMap(layer: PlacedFacts, grid: PlanarGrid): PixelMap | null {
   const { placing, columns, rows } = layer
   const system = placing && groundSystem(layer, grid)
   return system && { columns, rows, system, ...ways(placing, system) }

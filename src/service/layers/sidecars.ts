@@ -88,15 +88,22 @@ export interface ReadSystem {
 
 export function readSystem({ name, file }: Sidecar): ReadSystem {
   const bytes = readSmall(file)
-  const text = bytes && new TextDecoder().decode(bytes)
-  const system = text === null ? { reason: 'is larger than any .prj file' } : systemFromWkt(text)
-  if (!('reason' in system)) {
-    const note: FileFault[] = system.note === null ? [] : [{ line: null, code: 'assumed', text: system.note }]
-    const asItIs = system.convert === null
-    return { epsg: asItIs ? system.epsg : null, systemText: asItIs ? null : text, faults: note }
-  }
-  const sentence = `${name} ${system.reason}; choose the coordinate system by its EPSG code.`
-  return { epsg: null, systemText: null, faults: [{ line: null, code: 'unknown-system', text: sentence }] }
+  if (bytes) return systemOfText(name, new TextDecoder().decode(bytes))
+  return unknownText(`${name} is larger than any .prj file`)
+}
+
+/** The system that a well-known text of a file states. */
+export function systemOfText(name: string, text: string): ReadSystem {
+  const system = systemFromWkt(text)
+  if ('reason' in system) return unknownText(`${name} ${system.reason}`)
+  const note: FileFault[] = system.note === null ? [] : [{ line: null, code: 'assumed', text: system.note }]
+  const asItIs = system.convert === null
+  return { epsg: asItIs ? system.epsg : null, systemText: asItIs ? null : text, faults: note }
+}
+
+function unknownText(why: string): ReadSystem {
+  const text = `${why}; choose the coordinate system by its EPSG code.`
+  return { epsg: null, systemText: null, faults: [{ line: null, code: 'unknown-system', text }] }
 }
 
 /**

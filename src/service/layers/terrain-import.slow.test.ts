@@ -1,4 +1,13 @@
-import { copyFileSync, existsSync, mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
+import {
+  copyFileSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs'
 import path from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { gzipSync } from 'node:zlib'
@@ -227,6 +236,43 @@ test('a moved terrain model is found again when it is brought in from its new pl
     added: { layers: 0 },
   })
   expect(layers.list()).toMatchObject([{ found: true }])
+})
+
+test('a cancel ends the reading at once and leaves nothing', async () => {
+  const folder = folderForTest()
+  const file = path.join(folder, 'hill.tif')
+  writeFileSync(file, heightTiff(3000, 2500))
+  const survey = emptySurvey(folder)
+  const { survey: open, layers } = opened(survey)
+  const stop = new AbortController()
+  let told = 0
+  const progress = (done: number): void => {
+    told += 1
+    if (done > 0) stop.abort()
+  }
+  const work = importFile(open, 'hill.tif', file, { signal: stop.signal, progress })
+  await expect(work).rejects.toMatchObject({ code: 'cancelled' })
+  expect(told).toBeGreaterThan(0)
+  expect(layers.list()).toEqual([])
+  expect(readdirSync(path.join(folder, '.cache'))).toEqual(['CACHEDIR.TAG'])
+})
+
+test('on the desk a dropped terrain model is moved beside the survey, and kept inside on request', async () => {
+  const folder = folderForTest()
+  const dropped = path.join(folder, 'upload-1')
+  writeFileSync(dropped, heightTiff(60, 40))
+  const survey = emptySurvey(folder)
+  const { survey: open, layers } = opened(survey)
+  const wishes = { move: true, together: ['hill.tif'], cache: layers.cache }
+  expect(await importFile(open, 'hill.tif', dropped, wishes)).toMatchObject({ added: { layers: 1 } })
+  expect(existsSync(dropped)).toBe(false)
+  const place = path.join(folder, 'nst-layers', 'hill.tif')
+  expect(open.layers()[0]!.files.map(({ path: at }) => at)).toEqual([place])
+  expect(await layers.keepInside(layers.list()[0]!.id)).toMatchObject({ inside: true })
+  rmSync(place)
+  rmSync(path.join(folder, '.cache'), { recursive: true })
+  const { png } = await layers.tile(layers.list()[0]!.id, { level: 0, column: 0, row: 0 }, null)
+  expect((await pixelsOf(png)).at(10, 10).at(-1)).toBe(255)
 })
 
 describe('bad files', () => {

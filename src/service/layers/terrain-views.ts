@@ -8,6 +8,8 @@ export type TerrainViewName = (typeof terrainViews)[number]
 
 /** What a view of a terrain is, all numbers filled in. Usual ones: common practice, but for the radius, which is ours. */
 const usual = { azimuth: 315, altitude: 45, exaggeration: 1, radiusM: 10, directions: 16, cutPercent: 2 }
+/** A coarse model is looked at over so many cells at least, where no radius is given. */
+const leastCells = 5
 
 /** Farthest that a view may look, cells: its cost grows with that. */
 const mostCells = 400
@@ -20,11 +22,12 @@ export function filledView(view: LayerView, { cellX, cellY }: RasterTurn): Fille
     throw new RangeError(`a terrain model has no view ${view.view}`)
   }
   const given = Object.fromEntries(Object.entries(view).filter(([, value]) => value !== undefined))
-  const filled = { ...usual, ...given } as FilledView
-  const cell = Math.min(cellX, cellY)
+  const [cell, longest] = [Math.min(cellX, cellY), Math.max(cellX, cellY)]
+  const radiusM = Math.min(mostCells * cell, Math.max(usual.radiusM, leastCells * longest))
+  const filled = { ...usual, radiusM, ...given } as FilledView
   within('altitude', filled.altitude, 0, 90)
   within('exaggeration', filled.exaggeration, 0.01, 100)
-  within('radius', filled.radiusM, Math.max(cellX, cellY), mostCells * cell)
+  within('radius', filled.radiusM, longest, mostCells * cell)
   within('cut at either end', filled.cutPercent, 0, 49)
   if (!(filled.directions % 2 === 0 && filled.directions >= 4 && filled.directions <= 64)) {
     const sentence = `Directions are an even number from 4 to 64, not ${filled.directions}.`

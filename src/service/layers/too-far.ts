@@ -1,6 +1,6 @@
 import type { FileFault } from '#core/faults'
 import { boundsOf } from '#core/geometry'
-import type { LayerFacts, StoredLayer, SurveyFile } from '#store'
+import type { LayerFacts, SurveyFile } from '#store'
 import { surveyGrid } from '../ground.ts'
 import { projected } from '../projecting.ts'
 import { layerPlace } from './layer-place.ts'
@@ -12,7 +12,7 @@ const farM = 50_000
 export function tooFar(survey: SurveyFile, facts: LayerFacts): FileFault | null {
   const grid = surveyGrid(survey)
   const there = survey.bounds()
-  const place = grid && layerPlace({ ...facts, id: 0, uuid: '', files: [] } satisfies StoredLayer, grid)
+  const place = grid && layerPlace(facts, grid)
   if (!place || !there) return null
   const { minX, minY, maxX, maxY } = there
   const corners = Float64Array.of(minX, minY, maxX, minY, maxX, maxY, minX, maxY)
