@@ -12,7 +12,7 @@ import {
   sweepShare,
 } from './index.ts'
 
-describe("the field handbook's worked figures", () => {
+describe('figures worked by hand', () => {
   test('a coil of 0.25 m, one sweep a second: 0.25 m/s in the middle, 0.125 m/s at the edge', () => {
     expect(fastestSpeed(0.25, 1)).toEqual({ middleMs: 0.25, edgeMs: 0.125 })
     expect(sweepShare({ coilM: 0.25, rateHz: 1, speedMs: 0.25 }, 0)).toBe(1)
