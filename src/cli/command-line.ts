@@ -5,6 +5,7 @@ import { coverCommand } from './cover.ts'
 import { demoCommand } from './demo.ts'
 import { exportCommand } from './export.ts'
 import { importCommand } from './import.ts'
+import { lanesCommand } from './lanes.ts'
 import { type OpenDesk, openCommand } from './open.ts'
 import { reliefCommand } from './relief.ts'
 import { reportCommand } from './report.ts'
@@ -23,6 +24,7 @@ const commands = {
   import: importCommand,
   export: exportCommand,
   cover: coverCommand,
+  lanes: lanesCommand,
   coords: coordsCommand,
   relief: reliefCommand,
   check: checkCommand,
