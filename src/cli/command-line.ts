@@ -5,6 +5,7 @@ import { coverCommand } from './cover.ts'
 import { demoCommand } from './demo.ts'
 import { exportCommand } from './export.ts'
 import { importCommand } from './import.ts'
+import { marksCommand } from './marks.ts'
 import { type OpenDesk, openCommand } from './open.ts'
 import { reportCommand } from './report.ts'
 import { exitCodes, explain, type Terminal } from './terminal.ts'
@@ -22,6 +23,7 @@ const commands = {
   import: importCommand,
   export: exportCommand,
   cover: coverCommand,
+  marks: marksCommand,
   coords: coordsCommand,
   check: checkCommand,
   report: reportCommand,

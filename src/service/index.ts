@@ -7,4 +7,5 @@ export type { DeskEvent, DeskService, MadeFile, StartedJob } from './desk-servic
 export { exportToFile } from './export.ts'
 export { importFiles } from './import-file.ts'
 export type { LayerService, LayerTile, TileAddress } from './layers/layer-service.ts'
+export { type MarksOfFile, marksOfFile } from './marks-of-file.ts'
 export { reportToFile } from './report.ts'

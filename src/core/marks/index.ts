@@ -1,4 +1,7 @@
 export type { Raster, RingCandidate, RingGap, RingSettings, Tone } from './candidate.ts'
 export { findRings, measuredRings } from './find-rings.ts'
+export { halved, type LevelSource, type LevelWindow, sizeAt, windowOf } from './levels.ts'
 export { featureNames } from './ring-features.ts'
-export type { MeasuredRing } from './ring-search.ts'
+export { doRingJob, joinRingJobs, type RingJob, type RingJobResult, ringJobs } from './ring-jobs.ts'
+export { deepestLevel, leastDiameterPx } from './ring-plan.ts'
+export { type MeasuredRing, type RingSearch, ringSearches } from './ring-search.ts'

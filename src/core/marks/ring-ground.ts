@@ -248,7 +248,9 @@ function upperScale(values: number[]): { middle: number; spread: number } {
   const sorted = Float64Array.from(values).sort()
   const middle = sorted[sorted.length >> 1] ?? 0
   const high = sorted[Math.floor(0.9772 * sorted.length)] ?? middle
-  return { middle, spread: Math.max(1e-9, (high - middle) / 2) }
+  // On ground without grain the spread would be nothing, and the least rounding a peak.
+  const top = sorted.at(-1) ?? middle
+  return { middle, spread: Math.max(1e-9, (high - middle) / 2, (top - middle) / 60) }
 }
 
 function robustSpread(values: readonly number[]): number {
