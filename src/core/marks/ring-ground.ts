@@ -54,7 +54,7 @@ export function measureGround(
     const samples: number[][] = widths.map(() => [])
     blocks.forEach(({ window }, b) => {
       const scale = 2 ** (level - look)
-      const near = source.read(look, scaledWindow(window, scale))
+      const near = signed(source.read(look, scaledWindow(window, scale)), tone)
       for (let n = 0; n < placesARadius / blocks.length; n++) {
         const [x, y] = [uniform(random, 0, window.columns), uniform(random, 0, window.rows)]
         const spread = flats[b]!.spread[Math.floor(y) * window.columns + Math.floor(x)]!

@@ -2,6 +2,7 @@ import { seededRandom } from '#core/random'
 import type { RingSettings, Tone } from './candidate.ts'
 import { flatten } from './flatten.ts'
 import { type LevelSource, type LevelWindow, sizeAt } from './levels.ts'
+import { ridgeReach } from './ridges.ts'
 import { arcsSeen, ellipticityOf, ringFeatures } from './ring-features.ts'
 import { type FittedRing, fitRing } from './ring-fit.ts'
 import { flatReach, measureGround, type RingGround, scaledWindow, signed } from './ring-ground.ts'
@@ -49,6 +50,9 @@ export function ringSearches(source: LevelSource, settings: RingSettings): RingS
   )
 }
 
+/** How far a fit may move a centre, pixels of the level. */
+const fitSlack = 12
+
 /** Places looked at closely, a million pixels of the level, at most: only ground without grain comes near it. */
 const mostPlacesAMpx = 6000
 
@@ -64,7 +68,7 @@ export function ringsInWindow(
 ): MeasuredRing[] {
   const { plan, tone, ground } = search
   const sign = tone === 'dark' ? -1 : 1
-  const reach = flatReach + Math.ceil(Math.max(...plan.radii)) + kernelMargin + 4
+  const reach = flatReach + ridgeReach + Math.ceil(Math.max(...plan.radii)) + kernelMargin + fitSlack + 4
   const whole = sizeAt(source, plan.level)
   const left = Math.max(0, core.left - reach)
   const top = Math.max(0, core.top - reach)
@@ -76,7 +80,7 @@ export function ringsInWindow(
   }
   const flat = flatten(signed(source.read(plan.level, window), sign), ground.leastSpread)
   const proposals = ringProposals(flat, ground).filter(({ x, y }) =>
-    inside(core, Math.floor(x) + left, Math.floor(y) + top, 6),
+    inside(core, Math.floor(x) + left, Math.floor(y) + top, fitSlack),
   )
   if (proposals.length > most) proposals.sort((a, b) => b.height - a.height).length = most
   const scale = 2 ** (plan.level - plan.look)
