@@ -29,8 +29,8 @@ const lanes = 8
  * The discrete Fourier transform of a plane in place; `sign` -1 forwards, +1 backwards (without the division by the size).
  *
  * Method  Stockham's self-sorting form with radices 4, 2, 3 and 5 (Van Loan 1992, "Computational Frameworks for the Fast
- *         Fourier Transform", section 1.7), eight lines at a time.
- * Faults  RangeError for lengths with other prime factors, or no multiple of 8.
+ *         Fourier Transform", section 1.7), sixteen lines at a time.
+ * Faults  RangeError for lengths with other prime factors, or no multiple of 16.
  */
 export function transform(plane: ComplexPlane, sign: -1 | 1): void {
   const { columns, rows, re, im } = plane
@@ -43,7 +43,7 @@ export function transform(plane: ComplexPlane, sign: -1 | 1): void {
   for (let column = 0; column < columns; column += lanes) down(re, im, column, columns, 1)
 }
 
-/** Transforms eight lines that start at `from`, their points `step` apart, the lines `next` apart. */
+/** Transforms sixteen lines that start at `from`, their points `step` apart, the lines `next` apart. */
 type LineTransform = (re: Float32Array, im: Float32Array, from: number, step: number, next: number) => void
 
 function radices(length: number): number[] {
@@ -76,7 +76,7 @@ function makeLineTransform(length: number, sign: -1 | 1): LineTransform {
     cos[k] = Math.cos((2 * Math.PI * k) / length)
     sin[k] = sign * Math.sin((2 * Math.PI * k) / length)
   }
-  const room = (): Float64Array => new Float64Array(length * lanes)
+  const room = (): Float32Array => new Float32Array(length * lanes)
   const [aRe, aIm, bRe, bIm] = [room(), room(), room(), room()]
   return (re, im, from, step, next) => {
     for (let k = 0; k < length; k++) {
@@ -110,8 +110,8 @@ function makeLineTransform(length: number, sign: -1 | 1): LineTransform {
 }
 
 interface Pair {
-  readonly re: Float64Array
-  readonly im: Float64Array
+  readonly re: Float32Array
+  readonly im: Float32Array
 }
 
 interface Pass {

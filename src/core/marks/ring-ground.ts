@@ -54,7 +54,7 @@ export function measureGround(
     const samples: number[][] = widths.map(() => [])
     blocks.forEach(({ window }, b) => {
       const scale = 2 ** (level - look)
-      const near = source.read(look, scaledWindow(window, scale))
+      const near = signed(source.read(look, scaledWindow(window, scale)), tone)
       for (let n = 0; n < placesARadius / blocks.length; n++) {
         const [x, y] = [uniform(random, 0, window.columns), uniform(random, 0, window.rows)]
         const spread = flats[b]!.spread[Math.floor(y) * window.columns + Math.floor(x)]!
@@ -248,7 +248,9 @@ function upperScale(values: number[]): { middle: number; spread: number } {
   const sorted = Float64Array.from(values).sort()
   const middle = sorted[sorted.length >> 1] ?? 0
   const high = sorted[Math.floor(0.9772 * sorted.length)] ?? middle
-  return { middle, spread: Math.max(1e-9, (high - middle) / 2) }
+  // On ground without grain the spread would be nothing, and the least rounding a peak.
+  const top = sorted.at(-1) ?? middle
+  return { middle, spread: Math.max(1e-9, (high - middle) / 2, (top - middle) / 60) }
 }
 
 function robustSpread(values: readonly number[]): number {
