@@ -6,6 +6,7 @@ import { demoCommand } from './demo.ts'
 import { exportCommand } from './export.ts'
 import { importCommand } from './import.ts'
 import { lanesCommand } from './lanes.ts'
+import { marksCommand } from './marks.ts'
 import { type OpenDesk, openCommand } from './open.ts'
 import { reliefCommand } from './relief.ts'
 import { reportCommand } from './report.ts'
@@ -25,6 +26,7 @@ const commands = {
   export: exportCommand,
   cover: coverCommand,
   lanes: lanesCommand,
+  marks: marksCommand,
   coords: coordsCommand,
   relief: reliefCommand,
   check: checkCommand,

@@ -19,6 +19,14 @@ export const countsShape = z.object({
   findspots: z.number().int(),
   finds: z.number().int(),
 })
+/** Marks by what has been decided of them, and the targets. */
+export const markCountsShape = z.object({
+  candidate: z.number().int(),
+  accepted: z.number().int(),
+  unsure: z.number().int(),
+  rejected: z.number().int(),
+  targets: z.number().int(),
+})
 
 const boundsShape = z.tuple([z.number(), z.number(), z.number(), z.number()])
 
@@ -34,6 +42,7 @@ export const surveyViewShape = z.object({
   bounds: boundsShape.nullable(),
   settings: settingsShape,
   counts: countsShape,
+  marks: markCountsShape,
   /** Rises with every change, whoever made it. */
   revision: z.number().int(),
   /** What Undo would take back, in words; null if nothing. */

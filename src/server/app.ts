@@ -11,6 +11,7 @@ import { exportRoutes } from './routes/export.ts'
 import { importRoutes } from './routes/import.ts'
 import { jobRoutes } from './routes/jobs.ts'
 import { layerRoutes } from './routes/layers.ts'
+import { markRoutes } from './routes/marks.ts'
 import { placeRoutes } from './routes/places.ts'
 import { surveyRoutes } from './routes/survey.ts'
 import { surveysRoutes } from './routes/surveys.ts'
@@ -66,6 +67,7 @@ export function createApp(parts: AppParts): FastifyInstance {
   jobRoutes(app, service)
   importRoutes(app, service, parts.upload, parts.running)
   layerRoutes(app, service)
+  markRoutes(app, service, complain)
   baseMapRoutes(app, service)
   eventRoutes(app, service, parts.heartbeatMs)
   exportRoutes(app, service)

@@ -34,6 +34,7 @@ import { surveyGrid } from './ground.ts'
 import { importFile } from './import-file.ts'
 import { Jobs } from './jobs.ts'
 import { LayersOfSurvey } from './layers/layers-of-survey.ts'
+import { MarksOfSurvey } from './marks/marks-of-survey.ts'
 import { lineBetween, placeOf } from './places.ts'
 import { landownerReportOf } from './report.ts'
 import { changeSettings } from './settings.ts'
@@ -59,6 +60,7 @@ export class Desk implements DeskService {
   readonly #watch: NodeJS.Timeout
   #survey: SurveyFile
   #layers: LayersOfSurvey
+  #marks: MarksOfSurvey
   #told = -1
   #viewed: { readonly key: string; readonly view: SurveyView } | null = null
 
@@ -67,6 +69,7 @@ export class Desk implements DeskService {
     this.baseMaps = new KeptBaseMaps(folder.path)
     this.#survey = survey
     this.#layers = this.#layersOf(survey)
+    this.#marks = this.#marksOf(survey, this.#layers)
     this.#watch = setInterval(() => this.#tellIfChanged(), watchEvery)
     this.#watch.unref()
     this.#backups.watch(survey)
@@ -115,6 +118,14 @@ export class Desk implements DeskService {
       better: () => {
         if (survey === this.#survey) this.#tell({ type: 'survey', revision: survey.revision() })
       },
+    })
+  }
+
+  #marksOf(survey: SurveyFile, layers: LayersOfSurvey): MarksOfSurvey {
+    return new MarksOfSurvey(survey, {
+      layers,
+      start: (kind, label, work) => this.#jobs.start(kind, label, work),
+      changed: () => this.#tellIfChanged(),
     })
   }
 
@@ -185,6 +196,10 @@ export class Desk implements DeskService {
 
   get layers(): LayersOfSurvey {
     return this.#layers
+  }
+
+  get marks(): MarksOfSurvey {
+    return this.#marks
   }
 
   startImport(name: string, file: string, together: readonly string[] = []): StartedJob<ImportedFile> {
@@ -280,6 +295,7 @@ export class Desk implements DeskService {
     this.#survey.close()
     this.#survey = survey
     this.#layers = this.#layersOf(survey)
+    this.#marks = this.#marksOf(survey, this.#layers)
     this.#backups.watch(survey)
     this.#viewed = null
     this.#told = survey.revision()

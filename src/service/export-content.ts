@@ -1,7 +1,8 @@
-import type { ExportWhat } from '#contract'
+import type { ExportFormat, ExportWhat } from '#contract'
 import type { Polygon } from '#core/geometry'
 import type { RecordedArea, RecordedFind, RecordedFindspot, RecordedTrack } from '#core/record'
 import type { StoredFind, StoredFindspot, SurveyFile } from '#store'
+import { markOutlines, markPoints, targetPoints } from './marks/mark-export.ts'
 
 /** What a file is written from; every position on WGS84. */
 export interface ExportContent {
@@ -38,7 +39,7 @@ function findspotRows(findspot: StoredFindspot, withFindsOnly: boolean): Recorde
 }
 
 /** The part of a survey that was asked for. Cost: all of it in memory at once. */
-export function exportContent(survey: SurveyFile, what: ExportWhat): ExportContent {
+export function exportContent(survey: SurveyFile, what: ExportWhat, format: ExportFormat): ExportContent {
   const nothing: ExportContent = { areas: [], tracks: [], findspots: [] }
   switch (what) {
     case 'areas':
@@ -50,6 +51,12 @@ export function exportContent(survey: SurveyFile, what: ExportWhat): ExportConte
       }
     case 'gaps':
       return { ...nothing, areas: gapAreas(survey.gaps()) }
+    case 'marks':
+      return format === 'kml' || format === 'geojson'
+        ? { ...nothing, ...markOutlines(survey) }
+        : { ...nothing, findspots: markPoints(survey) }
+    case 'targets':
+      return { ...nothing, findspots: targetPoints(survey) }
     case 'tracks':
       return { ...nothing, tracks: survey.tracks().map(({ id }) => survey.track(id)) }
     case 'findspots':

@@ -20,13 +20,15 @@ const missing: Record<ExportWhat, string> = {
   areas: 'The survey has no search area yet.',
   findspots: 'The survey has no findspots yet.',
   finds: 'The survey has no finds yet.',
+  marks: 'The survey has no marks yet that were not rejected.',
+  targets: 'The survey has no targets yet.',
   gaps: 'There are no gaps to write: none has been found, or the cover has not been worked out yet.',
   tracks: 'The survey has no tracks yet.',
 }
 
 /** Part of a survey as a file, exact positions included. Faults: SurveyError('nothing-to-export'). */
 export function exportFile(survey: SurveyFile, what: ExportWhat, format: ExportFormat): MadeFile {
-  const content = exportContent(survey, what)
+  const content = exportContent(survey, what, format)
   const features = content.areas.length + content.tracks.length + content.findspots.length
   if (features === 0) throw new SurveyError('nothing-to-export', missing[what])
   const stem = path.basename(survey.path, path.extname(survey.path))

@@ -60,6 +60,16 @@ function honestGridRef(easting: number, northing: number, accuracyM: number | nu
   return formatGridRef(easting, northing, digits)
 }
 
+/** The National Grid reference of a place; null in other grids. */
+export function gridRefOf(
+  { epsg }: PlanarGrid,
+  easting: number,
+  northing: number,
+  accuracyM: number | null,
+): string | null {
+  return epsg === 27_700 ? honestGridRef(easting, northing, accuracyM) : null
+}
+
 /** Easting and northing of a findspot in the survey's grid; null where the grid does not reach it. */
 export function planarFindspot(
   findspot: StoredFindspot,
@@ -86,7 +96,7 @@ export function findspotViews(survey: SurveyFile, grid: PlanarGrid): FindspotVie
         northing,
         lat,
         lon,
-        gridRef: grid.epsg === 27_700 ? honestGridRef(easting, northing, accuracyM) : null,
+        gridRef: gridRefOf(grid, easting, northing, accuracyM),
         accuracyM,
         time: isoTime(time),
         note,

@@ -93,7 +93,14 @@ function checkOriginals(on: Connection): Problem[] {
   })
 }
 
-const called: Record<Layer, string> = { areas: 'area', tracks: 'track', findspots: 'findspot', gaps: 'gap' }
+const called: Record<Layer, string> = {
+  areas: 'area',
+  tracks: 'track',
+  findspots: 'findspot',
+  gaps: 'gap',
+  marks: 'mark',
+  targets: 'target',
+}
 
 /** Every geometry can be read and is indexed where it lies, and nothing else is indexed. */
 function checkLayer(on: Connection, layer: Layer): Problem[] {
@@ -156,6 +163,10 @@ function checkRows(on: Connection): Problem[] {
     ['findspots', 'attributes'],
     ['layers', 'placing'],
     ['layers', 'tie_points'],
+    ['marks', 'arc_gaps'],
+    ['marks', 'seen_in'],
+    ['marks', 'settings'],
+    ['marks', 'seen_again'],
     ['settings', 'value'],
   ] as const
   for (const [table, column] of json) {
@@ -168,7 +179,7 @@ function checkRows(on: Connection): Problem[] {
       }
     }
   }
-  for (const table of ['areas', 'tracks', 'findspots', 'finds']) {
+  for (const table of ['areas', 'tracks', 'findspots', 'finds', 'marks', 'targets']) {
     for (const row of on.all(`SELECT id FROM ${table} WHERE uuid IS NULL`)) {
       problems.push({ code: 'uuid', text: `Row ${row.id} of ${table} has no UUID.` })
     }

@@ -3,6 +3,7 @@ import { decodePoint, decodePolygons } from './area-geometry.ts'
 import type { Layer } from './contents.ts'
 import { vertexBounds } from './geometry-bounds.ts'
 import { readGeometryHeader } from './geometry-header.ts'
+import { decodeOutline } from './mark-geometry.ts'
 import { decodeTrack } from './track-geometry.ts'
 import { walkGeometry } from './well-known-binary.ts'
 
@@ -11,6 +12,8 @@ const isOf: Record<Layer, { readonly decode: (blob: Uint8Array) => unknown; read
   tracks: { decode: (blob) => decodeTrack(blob, []), kind: 'line' },
   findspots: { decode: decodePoint, kind: 'point' },
   gaps: { decode: decodePolygons, kind: 'polygon' },
+  marks: { decode: decodeOutline, kind: 'polygon or line' },
+  targets: { decode: decodePoint, kind: 'point' },
 }
 
 /** What is wrong with a geometry of a layer, as the end of a sentence; null when nothing is. Cost: reads every vertex. */
@@ -24,7 +27,8 @@ export function geometryProblem(layer: Layer, blob: Uint8Array | null): string |
   if (end < 0) return 'has a geometry that cannot be read'
   if (end !== blob.length) return `has ${blob.length - end} bytes too many after its geometry`
   const bounds = vertexBounds(blob, header.bodyAt)
-  if (layer === 'findspots' && bounds !== null && !(bounds.minX <= bounds.maxX)) return 'has no position'
+  if (isOf[layer].kind === 'point' && bounds !== null && !(bounds.minX <= bounds.maxX))
+    return 'has no position'
   if (isOf[layer].decode(blob) === null) return `is not a ${isOf[layer].kind}`
   if (header.bounds !== null && bounds !== null && !sameBounds(header.bounds, bounds)) {
     return 'lies outside the envelope that its header states'

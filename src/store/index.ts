@@ -1,4 +1,5 @@
 export { backupName, rotateBackups } from './backup.ts'
 export { isFindNumber } from './find-numbers.ts'
+export type * from './marks-file.ts'
 export { createSurveyFile, openSurveyFile } from './open-survey-file.ts'
 export type * from './survey-file.ts'

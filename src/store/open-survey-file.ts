@@ -139,6 +139,8 @@ const neededTables = [
   'originals',
   'layers',
   'layer_files',
+  'marks',
+  'targets',
   'settings',
   'covers',
   'actions',

@@ -11,11 +11,14 @@ import { readCoverPasses, readGaps, readLatestCover, writeCover } from './covers
 import { readFinds, readFindspots } from './findspot-rows.ts'
 import { readIdentity, setGridOnce } from './identity.ts'
 import * as Layers from './layers.ts'
+import { markOf, readMarks, removeMark, writeMarks } from './mark-rows.ts'
+import type * as Marks from './marks-file.ts'
 import { findOriginal, readOriginalBytes, readOriginals } from './originals.ts'
 import { readSettings, writeSettings } from './settings.ts'
 import { registerGrid } from './spatial-reference.ts'
 import { surveyFault } from './sqlite-faults.ts'
 import type * as Survey from './survey-file.ts'
+import { changeTarget, readTargets, targetOf, writeTarget } from './target-rows.ts'
 import { countFixes, readTrack, readTrackRows } from './track-rows.ts'
 import { lastAction, reverseAction } from './undo.ts'
 import { asAction, Writer } from './writer.ts'
@@ -145,6 +148,43 @@ export class OpenSurvey implements Survey.SurveyFile {
     return this.#act(`keeping of ${original.name} inside the survey`, (writer) =>
       Layers.keepLayerFile(writer, id, original, uuid),
     )
+  }
+
+  marks(): Marks.StoredMark[] {
+    return this.#read(readMarks)
+  }
+
+  mark(id: number): Marks.StoredMark {
+    return this.#read((on) => markOf(on, id))
+  }
+
+  changeMarks(changes: Marks.MarkChanges, what: string): Marks.StoredMark[] {
+    const uuid = () => this.#around.uuid()
+    return this.#act(what, (writer) => writeMarks(writer, changes, uuid))
+  }
+
+  removeMark(id: number): void {
+    const { kind } = this.#read((on) => markOf(on, id))
+    this.#act(`removal of ${kind} ${id}`, (writer) => removeMark(writer, id))
+  }
+
+  targets(): Marks.StoredTarget[] {
+    return this.#read(readTargets)
+  }
+
+  addTarget(target: Marks.TargetFacts): Marks.StoredTarget {
+    const uuid = this.#around.uuid()
+    return this.#act(`making of target ${target.name}`, (writer) => writeTarget(writer, target, uuid))
+  }
+
+  changeTarget(id: number, edit: Partial<Marks.TargetFacts>): Marks.StoredTarget {
+    const { name } = this.#read((on) => targetOf(on, id))
+    return this.#act(`change of target ${name}`, (writer) => changeTarget(writer, id, edit))
+  }
+
+  removeTarget(id: number): void {
+    const { name, uuid } = this.#read((on) => targetOf(on, id))
+    this.#act(`removal of target ${name}`, (writer) => writer.remove('targets', uuid))
   }
 
   saveCover(cover: Survey.CoverToSave): void {

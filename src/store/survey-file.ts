@@ -1,6 +1,7 @@
 import type { Bounds, PlanarArea, Polygon } from '#core/geometry'
 import type { Placement, TiePoint } from '#core/imagery'
 import type { FileKind, RecordedArea, RecordedFindspot, RecordedTrack } from '#core/record'
+import type { MarksFile } from './marks-file.ts'
 
 /** What the store needs from the world and will not take by itself. */
 export interface Surroundings {
@@ -291,7 +292,7 @@ export interface Problem {
  * method returns. Faults: SurveyError survey-locked (another program held the file for five seconds), survey-read-only,
  * disk-full, survey-damaged, not-found; nothing is half-written.
  */
-export interface SurveyFile {
+export interface SurveyFile extends MarksFile {
   readonly path: string
   readonly readOnly: boolean
   identity(): SurveyIdentity

@@ -13,6 +13,8 @@ const rowKeys = {
   settings: 'key',
   layers: 'uuid',
   layer_files: 'uuid',
+  marks: 'uuid',
+  targets: 'uuid',
 } as const
 export type JournalledTable = keyof typeof rowKeys
 

@@ -5,8 +5,15 @@ export { type ColourRole, colourRoles, type Look, looks, shapePairs, textPairs }
 export { Legend, LegendEntry, RampLegend } from './map/legend.tsx'
 export { passRamp } from './map/pass-ramp.ts'
 export { NorthMark, ScaleBar } from './map/scale-bar.tsx'
-export { FindspotSwatch, LineSwatch } from './map/swatch.tsx'
-export { drawFindspot, findspotSize, gapHatch, type LineSymbol, lineSymbols } from './map/symbols.ts'
+export { FindspotSwatch, LineSwatch, MarkSwatch, TargetSwatch } from './map/swatch.tsx'
+export {
+  drawFindspot,
+  findspotSize,
+  gapHatch,
+  type LineSymbol,
+  lineSymbols,
+  targetReach,
+} from './map/symbols.ts'
 export { Card } from './parts/card.tsx'
 export { type Column, DataGrid, gridHeight } from './parts/data-grid.tsx'
 export { Dialog } from './parts/dialog.tsx'

@@ -4,6 +4,9 @@ export { tiffHeader } from './file-bytes.ts'
 export { heightsInProcess, joinedInProcess } from './heights.ts'
 export type { HeightsPart } from './heights-worker.ts'
 export { inWorker, type WorkOptions } from './in-worker.ts'
+export { ringsInThreads } from './marks-in-threads.ts'
+export type { FoundRings, MarksInput } from './marks-worker.ts'
+export { type PictureBlocksInput, pictureBlocks } from './picture-blocks.ts'
 export { pictureInProcess, wholeInProcess } from './pyramid.ts'
 export {
   type BlockLevel,

@@ -12,6 +12,7 @@ import {
 import { SurveyError } from '#core/faults'
 import type { DeskEvent, DeskService, StartedJob } from '#service'
 import { fakeLayers } from './fake-layers.ts'
+import { fakeMarks } from './fake-marks.ts'
 
 /**
  * A test double for the routes: it keeps a survey in memory, works nothing out, and reads nothing of a file but its bytes.
@@ -142,6 +143,7 @@ export function fakeDesk(): FakeDesk {
     bounds: [560_000, 349_900, 560_100, 350_000],
     settings,
     counts: { areas: areas.size, tracks: 1, fixes: 2, findspots: 1, finds: 1 },
+    marks: { candidate: 1, accepted: 0, unsure: 0, rejected: 0, targets: 0 },
     revision,
     undo: null,
     cover: madeUpCover,
@@ -208,6 +210,7 @@ export function fakeDesk(): FakeDesk {
       return heldWork(held, 'import', () => importedFile(name, Buffer.alloc(0)))
     },
     layers: fakeLayers(changed),
+    marks: fakeMarks(changed, (kind, result) => heldWork(held, kind, result)),
     baseMaps: {
       list: () => baseMaps,
       keep: (maps) => {

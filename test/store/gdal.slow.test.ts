@@ -68,7 +68,9 @@ describe.skipIf(version === null)('GDAL', () => {
         '2: tracks (3D Measured Multi Line String)',
         '3: findspots (Point)',
         '4: gaps (Polygon)',
-        '5: finds (None)',
+        '5: marks',
+        '6: targets (Point)',
+        '7: finds (None)',
       ])
     }
   })

@@ -25,5 +25,6 @@ export function goToTrack(id: number): void {
 export function choseOnMap(chosen: Selection | null): void {
   selection.set(chosen)
   if (chosen?.kind === 'findspot') showStage('finds')
+  else if (chosen?.kind === 'mark' || chosen?.kind === 'target') showStage('marks')
   else if (chosen?.kind === 'gap' || chosen?.kind === 'track') showStage('visits')
 }

@@ -20,10 +20,12 @@ import { CoverLayer } from './cover-layer.ts'
 import { DraftLayer } from './draft-layer.ts'
 import { findspotLayer } from './findspot-layer.ts'
 import { gridLabelLayer, groundLayer } from './ground-layer.ts'
+import type { MarkEditorHandlers } from './mark-editor.ts'
 import { MeasureLayer } from './measure-layer.ts'
 import { placeLayer } from './place-layer.ts'
 import { gridSight, placeSight } from './place-sight.ts'
 import { planColours } from './plan-colours.ts'
+import { PlanMarks } from './plan-marks.ts'
 import { planProjection } from './plan-projection.ts'
 import { areaLayer, gapLayer } from './polygon-layer.ts'
 import { type Chosen, selectionLayer } from './selection-layer.ts'
@@ -34,6 +36,7 @@ export type PlanBounds = readonly [west: number, south: number, east: number, no
 export interface PlanHandlers {
   readonly loadLine: LineLoader
   readonly pictures: StackHandlers
+  readonly marks: MarkEditorHandlers
   readonly failed: (error: unknown) => void
   readonly chosen: (selection: Selection | null) => void
   /** The pointer is over this place; null once it has left the map. */
@@ -80,6 +83,7 @@ export class Plan {
   readonly #gaps = gapLayer()
   readonly #areas = areaLayer()
   readonly #findspots = findspotLayer(() => this.#colours)
+  readonly marks: PlanMarks
   readonly #selection = selectionLayer()
   readonly #place = placeLayer()
   readonly #measure = new MeasureLayer()
@@ -102,6 +106,7 @@ export class Plan {
       closed: handlers.draftClosed,
       changed: handlers.draftChanged,
     })
+    this.marks = new PlanMarks(this.#map, handlers.marks)
     this.#map.setLayers([
       groundLayer(() => this.#colours),
       this.#base,
@@ -112,6 +117,7 @@ export class Plan {
       this.#areas.layer,
       this.#findspots.layer,
       this.#selection.layer,
+      ...this.marks.layers,
       this.#place.layer,
       this.#draft.layer,
       this.#measure.layer,
@@ -164,6 +170,7 @@ export class Plan {
       this.#tracks,
       this.#gaps,
       this.#areas,
+      this.marks,
       this.#selection,
       this.#place,
       this.#draft,
@@ -221,6 +228,7 @@ export class Plan {
     this.#gaps.layer.setVisible(shown.gaps)
     this.#tracks.layer.setVisible(shown.tracks)
     this.#findspots.layer.setVisible(shown.findspots)
+    this.marks.setVisible(shown.marks, shown.targets)
   }
 
   showChosen(chosen: Chosen | null): void {
@@ -334,7 +342,9 @@ export class Plan {
 
   #hit(place: Coordinate): Selection | null {
     return (
+      this.marks.targetAt(place) ??
       this.#quickHit(place) ??
+      this.marks.markAt(place) ??
       this.#lineHit(place, this.#tracks.layer, (feature) => ({
         kind: 'track',
         id: feature.get('track') as number,
@@ -358,7 +368,7 @@ export class Plan {
 
   #choose(event: MapBrowserEvent): void {
     if (this.#measuring) this.#setPoint(event.coordinate)
-    else if (!this.#drafting) this.#handlers.chosen(this.#hit(event.coordinate))
+    else if (!this.#drafting && !this.marks.drawing) this.#handlers.chosen(this.#hit(event.coordinate))
   }
 
   #setPoint(place: Coordinate): void {

@@ -14,6 +14,7 @@ import { takeUpLooks } from '../layers/layer-looks.ts'
 import { MarksPanel } from '../layers/marks-panel.tsx'
 import { placedLayer } from '../layers/tie-state.ts'
 import { MapView } from '../map/map-view.tsx'
+import { forgetSearch } from '../marks/marks-state.ts'
 import { endMeasure } from '../measure/measure-state.ts'
 import { dropPlace } from '../places/shown-place.ts'
 import { coverFault } from '../state/cover-run.ts'
@@ -99,6 +100,7 @@ export function DeskPage() {
     takeUpLooks(file)
     selection.set(null)
     dropDraft()
+    forgetSearch()
     dropPlace()
     endMeasure()
     closeSummary()

@@ -27,6 +27,10 @@ interface Kind {
   readonly empty: boolean
 }
 
+function notRejected({ marks }: SurveyView): number {
+  return marks.candidate + marks.accepted + marks.unsure
+}
+
 function kindsOf(survey: SurveyView): Kind[] {
   const lists: { what: ExportWhat; label: string; count: number }[] = [
     { what: 'gaps', label: 'Gaps', count: survey.cover?.gaps.count ?? 0 },
@@ -34,6 +38,8 @@ function kindsOf(survey: SurveyView): Kind[] {
     { what: 'finds', label: 'Finds', count: survey.counts.finds },
     { what: 'areas', label: 'Search areas', count: survey.counts.areas },
     { what: 'tracks', label: 'Tracks', count: survey.counts.tracks },
+    { what: 'targets', label: 'Targets', count: survey.marks.targets },
+    { what: 'marks', label: 'Marks, but those rejected', count: notRejected(survey) },
   ]
   const nothing = lists.every(({ count }) => count === 0)
   return [
