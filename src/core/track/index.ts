@@ -1,4 +1,19 @@
+export { type CleanSettings, checkCleanSettings, defaultCleanSettings } from './clean-settings.ts'
+export { cleanTrack } from './clean-track.ts'
+export type { CleanedTrack, Drive, TrackBreak } from './cleaned-track.ts'
+export { cutParts } from './cut-parts.ts'
+export { driven, type Stop, standing, walking } from './find-stops.ts'
+export { type PieceCause, type Rejection, rejections } from './order-fixes.ts'
 export type { PlanarTrack } from './planar-track.ts'
+export { questionTrack, type TrackQuestion } from './question-track.ts'
+export {
+  defaultSameWalk,
+  type SameWalk,
+  type SameWalkOptions,
+  sameWalk,
+  withClockMoved,
+} from './same-walk.ts'
+export { type SmoothedPiece, smoothWalk, type WalkModel, type WalkPiece } from './smooth-walk.ts'
 export {
   type BrokenSteps,
   checkJumpLimits,
@@ -8,4 +23,5 @@ export {
   sweptLegs,
   sweptStep,
 } from './swept-legs.ts'
+export { errorOfFixes, type TrackFixes } from './track-fixes.ts'
 export { type WalkAccount, walkAccount } from './walk-account.ts'
