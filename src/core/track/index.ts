@@ -2,6 +2,7 @@ export { type CleanSettings, checkCleanSettings, defaultCleanSettings } from './
 export { cleanTrack } from './clean-track.ts'
 export type { CleanedTrack, Drive, TrackBreak } from './cleaned-track.ts'
 export { cutParts } from './cut-parts.ts'
+export { type FastStretch, fastStretches, safeSpeed } from './fast-stretches.ts'
 export { driven, type Stop, standing, walking } from './find-stops.ts'
 export { type PieceCause, type Rejection, rejections } from './order-fixes.ts'
 export type { PlanarTrack } from './planar-track.ts'

@@ -1,0 +1,44 @@
+import type { CleanedTrack } from './cleaned-track.ts'
+import { driven, standing } from './find-stops.ts'
+
+/** A stretch walked faster than the coil can follow. Cleaned fixes, both included. */
+export interface FastStretch {
+  readonly from: number
+  readonly to: number
+  readonly metres: number
+  readonly seconds: number
+}
+
+/** The fastest walk at which the coil, `coilM` long along the walk, leaves nothing out straight ahead: v = D f (handbook section 2). */
+export function safeSpeed(coilM: number, rateHz: number): number {
+  return coilM * rateHz
+}
+
+/** The stretches walked above a speed, in order: legs whose mean speed is above it, joined. Empty without times. */
+export function fastStretches(
+  { xy, time, state, segmentStart }: CleanedTrack,
+  aboveMS: number,
+): FastStretch[] {
+  if (time === null) return []
+  const found: FastStretch[] = []
+  for (let k = 1, next = 1; k < time.length; k++) {
+    if (segmentStart[next] === k) {
+      next++
+      continue
+    }
+    if (state[k] === driven || (state[k] === standing && state[k - 1] === standing)) continue
+    const metres = Math.hypot(xy[2 * k]! - xy[2 * k - 2]!, xy[2 * k + 1]! - xy[2 * k - 1]!)
+    const seconds = time[k]! - time[k - 1]!
+    if (!(metres > aboveMS * seconds)) continue
+    const last = found.at(-1)
+    if (last?.to === k - 1)
+      found[found.length - 1] = {
+        from: last.from,
+        to: k,
+        metres: last.metres + metres,
+        seconds: last.seconds + seconds,
+      }
+    else found.push({ from: k - 1, to: k, metres, seconds })
+  }
+  return found
+}
