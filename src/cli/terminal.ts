@@ -64,3 +64,23 @@ export function zeroOrMore(name: string): (word: string) => number {
     return value
   }
 }
+
+/** A share above 0, up to 1. */
+export function share(name: string): (word: string) => number {
+  return (word) => {
+    const value = Number(word)
+    if (!(value > 0 && value <= 1))
+      throw new UsageError(`${name} takes a number above 0, up to 1, not "${word}".`)
+    return value
+  }
+}
+
+/** A whole number of zero or more. */
+export function whole(name: string): (word: string) => number {
+  return (word) => {
+    const value = Number(word)
+    if (word.trim() === '' || !(Number.isSafeInteger(value) && value >= 0))
+      throw new UsageError(`${name} takes a whole number, not "${word}".`)
+    return value
+  }
+}

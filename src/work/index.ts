@@ -1,6 +1,15 @@
 export { coverInThreads } from './cover-in-threads.ts'
-export type { CoverInput, CoverOutcome, CoverTrack } from './cover-worker.ts'
+export type {
+  ChanceOutcome,
+  ChanceWish,
+  CoverInput,
+  CoverOutcome,
+  CoverTrack,
+  TrackAccount,
+  VisitWish,
+} from './cover-input.ts'
 export type { WorkOptions } from './in-worker.ts'
+export type { KeptStages } from './kept-stages.ts'
 export { pictureInProcess, wholeInProcess } from './pyramid.ts'
 export {
   type BlockLevel,

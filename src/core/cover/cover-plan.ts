@@ -38,7 +38,10 @@ export interface CoverPlan extends LatticeFrame {
   readonly tileRows: number
 }
 
-const tileRows = 256
+/** Rows a tile: enough tiles that threads end together, few enough that a leg seldom meets two. */
+const tilesWanted = 64
+const leastTileRows = 32
+const mostTileRows = 256
 
 /**
  * Places tracks and area on a lattice of cells.
@@ -77,6 +80,7 @@ export function planOf(
   const { widthM, cellM, maxJumpM, maxJumpS } = options
   const frame = alignedFrame(areaBounds(area), cellM, area.epsg)
   const rows = areaRows(area, frame)
+  const tileRows = Math.min(mostTileRows, Math.max(leastTileRows, Math.ceil(frame.rows / tilesWanted)))
   return {
     ...frame,
     options: { widthM, cellM, maxJumpM, maxJumpS },
