@@ -1,3 +1,4 @@
+import { placeBetween } from './place-at-time.ts'
 import type { PlanarTrack } from './planar-track.ts'
 
 /** How one recording of a walk lies to another. */
@@ -91,7 +92,7 @@ function fitAt(shorter: Timed, longer: Timed, offset: number): Fit | null {
     const i = Math.floor(((s + 0.5) * n) / count)
     const t = shorter.time[i]!
     if (t < start || t > end) continue
-    const place = placeAt(longer, t - offset)
+    const place = placeBetween(longer, t - offset)
     if (place === null) continue
     east.push(place[0] - shorter.xy[2 * i]!)
     north.push(place[1] - shorter.xy[2 * i + 1]!)
@@ -118,33 +119,6 @@ function timedFixes({ xy, time }: PlanarTrack): Timed {
     time: Float64Array.from(kept, (i) => time[i]!),
     xy: Float64Array.from({ length: 2 * kept.length }, (_, k) => xy[2 * kept[k >> 1]! + (k & 1)]!),
   }
-}
-
-/** Two fixes farther apart than this, seconds, say nothing of what lies between. */
-const longestStepS = 60
-
-/** The place between fixes at a time; null in a gap. */
-function placeAt({ time, xy }: Timed, t: number): [number, number] | null {
-  const after = firstAtOrAfter(time, t)
-  if (after >= time.length || (after === 0 && time[0]! > t)) return null
-  const before = Math.max(0, after - 1)
-  const lasts = time[after]! - time[before]!
-  if (lasts > longestStepS) return null
-  const part = lasts > 0 ? (t - time[before]!) / lasts : 0
-  return [
-    xy[2 * before]! + part * (xy[2 * after]! - xy[2 * before]!),
-    xy[2 * before + 1]! + part * (xy[2 * after + 1]! - xy[2 * before + 1]!),
-  ]
-}
-
-function firstAtOrAfter(time: Float64Array, t: number): number {
-  let [low, high] = [0, time.length]
-  while (low < high) {
-    const middle = (low + high) >> 1
-    if (time[middle]! < t) low = middle + 1
-    else high = middle
-  }
-  return low
 }
 
 function median(values: readonly number[]): number {
