@@ -73,7 +73,7 @@ export async function coverOfFiles(wishes: CoverWishes, options: WorkOptions = {
   const trackFiles: Awaited<ReturnType<typeof read>>[] = []
   for (const file of wishes.tracks) trackFiles.push(await read(file))
   const { width: widthM, maxJump: maxJumpM, maxTime: maxJumpS, minGap: minGapM2, cell } = wishes
-  const { error, simulations } = wishes
+  const { simulations } = wishes
   const outcome = await coverInThreads(
     {
       tracks: trackFiles.flatMap(({ file, content }) => walkedTracks(file, content)),
@@ -84,9 +84,7 @@ export async function coverOfFiles(wishes: CoverWishes, options: WorkOptions = {
       maxJumpS,
       minGapM2,
       chance: chanceOf(wishes),
-      clean: wishes.clean
-        ? { ...defaultCleanSettings, ...(error === undefined ? {} : { errorM: error }) }
-        : null,
+      clean: wishes.clean ? defaultCleanSettings : null,
       cutDrives: wishes.cutDrives ?? false,
       gapChance: wishes.gapChance ?? null,
       spread: simulations === undefined ? null : { simulations, seed: wishes.seed, memoryS: wishes.memory },

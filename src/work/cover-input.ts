@@ -41,6 +41,8 @@ export interface CoverInput {
   readonly visits?: readonly VisitWish[]
   /** Cleans the tracks first: cover and chances are then of the cleaned ones, each fix with its own error. */
   readonly clean?: CleanSettings | null
+  /** Asks for the account of every track, cleaned or not. */
+  readonly accounts?: boolean
   /** Leaves out what looks driven. */
   readonly cutDrives?: boolean
   /** Asks for the ground below this chance as polygons. */

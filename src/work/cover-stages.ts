@@ -25,7 +25,7 @@ import type { ChanceTileInput } from './chance-tile-worker.ts'
 import type { ChanceOutcome, CoverInput, CoverOutcome, VisitWish } from './cover-input.ts'
 import { inWorker } from './in-worker.ts'
 import { Stages, stageKey } from './kept-stages.ts'
-import { planarTrack, polygonOnWgs84, type ReadyTrack, readyTrack } from './planar-tracks.ts'
+import { planarTrack, polygonOnWgs84, type ReadyTrack, type ReadyWish, readyTrack } from './planar-tracks.ts'
 import { chanceSharedTiles, coverSharedTiles, sharedSimulations } from './shared-tiles.ts'
 import type { SpreadInput } from './spread-worker.ts'
 import type { TileInput } from './tile-worker.ts'
@@ -50,17 +50,35 @@ interface Sum {
  */
 export async function coverInStages(input: CoverInput, progress: Progress): Promise<CoverOutcome> {
   const started = performance.now()
-  const { area, minGapM2, widthM, maxJumpM, maxJumpS, clean = null, cutDrives = false } = input
+  const {
+    area,
+    minGapM2,
+    widthM,
+    maxJumpM,
+    maxJumpS,
+    clean = null,
+    cutDrives = false,
+    accounts: asked = false,
+  } = input
   const stages = new Stages(input.kept ?? null)
   const { cellM } = chooseCell(areaBounds(area), input.cellM)
   progress(0, 'placing the fixes')
-  const wish = { clean, cutDrives, chance: input.chance ?? input.visits?.[0]?.chance ?? null }
+  const wishes = input.tracks.map((_, t): ReadyWish => {
+    const chance = input.visits?.find(({ tracks }) => tracks.includes(t))?.chance ?? input.chance
+    // Where the receiver tells no accuracy, the error of its visit goes before that of the cleaning.
+    return {
+      clean: clean && { ...clean, ...(chance ? { errorM: chance.errorM } : {}) },
+      cutDrives,
+      accounts: asked,
+      chance,
+    }
+  })
   const recorded = stageKey(input.tracks, area.epsg)
-  const tracks = await stages.take('tracks', stageKey(recorded, wish), () =>
-    input.tracks.map((track) => readyTrack(planarTrack(track, area.epsg), wish)),
+  const tracks = await stages.take('tracks', stageKey(recorded, wishes), () =>
+    input.tracks.map((track, t) => readyTrack(planarTrack(track, area.epsg), wishes[t]!)),
   )
   const options = { widthM, cellM, maxJumpM, maxJumpS }
-  const key = stageKey(recorded, clean, cutDrives, area)
+  const key = stageKey(recorded, clean === null ? cutDrives : wishes, area)
   const sum: Sum = { input, stages, progress, options, tracks, key }
   const { plan, passes, tally } = await passesOf(sum)
   const grid = gridOf(plan, passes, tally)

@@ -46,13 +46,14 @@ export interface ReadyTrack {
 export interface ReadyWish {
   readonly clean: CleanSettings | null
   readonly cutDrives: boolean
+  readonly accounts: boolean
   readonly chance: ChanceWish | null
 }
 
 /** Cleans a track, cuts what was driven, and looks for stretches walked too fast, as far as each was asked for. */
-export function readyTrack(track: TrackFixes, { clean, cutDrives, chance }: ReadyWish): ReadyTrack {
+export function readyTrack(track: TrackFixes, { clean, cutDrives, accounts, chance }: ReadyWish): ReadyTrack {
   const speeds = chance?.coilM != null && chance.rateHz !== null
-  if (clean === null && !cutDrives && !speeds) return { track, errorM: null, account: null }
+  if (clean === null && !cutDrives && !speeds && !accounts) return { track, errorM: null, account: null }
   const settings = clean ?? {
     ...defaultCleanSettings,
     ...(chance && chance.errorM > 0 ? { errorM: chance.errorM } : {}),

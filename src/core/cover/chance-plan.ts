@@ -47,13 +47,13 @@ export interface ChanceTally {
 /** Legs are joined where that moves them by less than this share of the error. */
 const thinShare = 1 / 15
 /** A surface smoothed by the error is worked out at nodes this share of it apart, and read between them. */
-const nodeShare = 1 / 4
+const nodeShare = 1 / 3
 /** No surface of chances is larger: 60 million cells of 4 bytes. */
 const mostChanceCells = 60_000_000
 
 /**
  * Places the legs of tracks for chances. Legs on a line are joined first, within a fifteenth of the error, and where cells are finer than a
- * quarter of the error the chances are worked out at nodes that far apart: docs/methods/cover.md says what that costs in truth.
+ * third of the error the chances are worked out at nodes that far apart: docs/methods/cover.md says what that costs in truth.
  *
  * Faults  those of `prepareCover`; SurveyError('setting-out-of-range').
  */

@@ -35,6 +35,12 @@ describe('the same walk recorded twice', () => {
     expect(sameWalk(walk, slower)?.same).toBe(false)
   })
 
+  test('two short straight walks at other times are not taken for one', () => {
+    const lane = recordedWalk({ seconds: 100 })
+    const next = withFixes(lane, ({ x, t }) => ({ x: x + 2, t: t + 4000 }))
+    expect(sameWalk(lane, next)?.same).toBe(false)
+  })
+
   test('without times nothing can be said', () => {
     expect(sameWalk(walk, { ...walk, time: null })).toBeNull()
   })

@@ -16,6 +16,8 @@ export interface SameWalk {
 }
 
 export interface SameWalkOptions {
+  /** A clock farther off than `clockS` is believed only of recordings this long, seconds: short straight walks are all alike. */
+  readonly leastS: number
   /** Two recordings are of one walk when their median distance is below this, metres. */
   readonly withinM: number
   /** Clocks are tried this far apart either way, seconds, about each whole hour up to `hours`, and about equal beginnings. */
@@ -24,7 +26,7 @@ export interface SameWalkOptions {
 }
 
 /** Our own choices: receivers carried together are a few metres apart; clocks differ by seconds, or by a time zone. */
-export const defaultSameWalk: SameWalkOptions = { withinM: 5, clockS: 90, hours: 14 }
+export const defaultSameWalk: SameWalkOptions = { leastS: 600, withinM: 5, clockS: 90, hours: 14 }
 
 const samples = 150
 const leastOverlap = 0.5
@@ -39,7 +41,7 @@ const leastOverlap = 0.5
 export function sameWalk(
   first: PlanarTrack,
   second: PlanarTrack,
-  { withinM, clockS, hours }: SameWalkOptions = defaultSameWalk,
+  { leastS, withinM, clockS, hours }: SameWalkOptions = defaultSameWalk,
 ): SameWalk | null {
   const a = timedFixes(first)
   const b = timedFixes(second)
@@ -52,7 +54,7 @@ export function sameWalk(
   let best: Fit | null = null
   const attempt = (offset: number): void => {
     const fit = fitAt(shorter, longer, offset)
-    if (fit !== null && (best === null || fit.apartM < best.apartM)) best = fit
+    if (fit !== null && (best === null || misfit(fit) < misfit(best))) best = fit
   }
   const begins = shorter.time[0]! - longer.time[0]!
   const centres = [begins, ...Array.from({ length: 2 * hours + 1 }, (_, h) => 3600 * (h - hours))]
@@ -64,7 +66,10 @@ export function sameWalk(
   const found = best as Fit | null
   if (found === null) return null
   return {
-    same: found.apartM <= withinM && found.overlap >= leastOverlap,
+    same:
+      found.apartM <= withinM &&
+      found.overlap >= leastOverlap &&
+      (Math.abs(found.offset) <= clockS || Math.min(spanA, spanB) >= leastS),
     offsetS: sign * found.offset || 0,
     apartM: found.apartM,
     shift: { east: sign * found.east || 0, north: sign * found.north || 0 },
@@ -79,6 +84,13 @@ interface Fit {
   readonly east: number
   readonly north: number
   readonly overlap: number
+}
+
+/** On a straight walk at one speed every offset fits, with another shift: then the smallest is taken. */
+const perSecondM = 1e-5
+
+function misfit({ apartM, offset }: Fit): number {
+  return apartM + perSecondM * Math.abs(offset)
 }
 
 /** The longer track read at times of the shorter, its clock moved on by `offset`. */
