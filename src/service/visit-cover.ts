@@ -32,7 +32,7 @@ interface Visit {
 }
 
 /** The walked tracks by the day (UTC) they began on, in order of days, those without times last. */
-export function visitsOf(rows: readonly StoredTrackRow[]): Visit[] {
+function visitsOf(rows: readonly StoredTrackRow[]): Visit[] {
   const days = new Map<string, StoredTrackRow[]>()
   for (const row of rows) {
     const id = isoTime(row.start)?.slice(0, 10) ?? 'undated'

@@ -65,6 +65,26 @@ describe('joined legs and nodes', () => {
     expect(far / cells).toBeLessThan(coilM ? 0.05 : 0.01)
   })
 
+  test('cells ahead left to the next leg: the same chances, for any walk', () => {
+    // Places 2 m apart, so that only legs on one line are joined; cells of half a metre are their own nodes.
+    const small = areaOf(box(0, 0, 16, 12))
+    const place = fc.tuple(fc.integer({ min: -3, max: 10 }), fc.integer({ min: -3, max: 8 }))
+    fc.assert(
+      fc.property(
+        fc.array(place, { minLength: 1, maxLength: 25 }),
+        fc.constantFrom(0, 1),
+        (places, errorM) => {
+          const walk = track(places.flatMap(([x, y]) => [2 * x + 0.13, 2 * y + 0.29]))
+          const wanted = options(1.5, errorM, { cellM: 0.5, ownChance: 0.8 })
+          const quick = coverChance([walk], small, wanted)
+          const exact = coverChance([walk], small, { ...wanted, exact: true })
+          for (let p = 0; p < exact.chance.length; p++)
+            expect(Math.abs(quick.chance[p]! - exact.chance[p]!)).toBeLessThan(1e-6)
+        },
+      ),
+    )
+  })
+
   test('no fix lies farther from the joined legs than allowed, and lone fixes and breaks stay', () => {
     const place = fc.integer({ min: -3000, max: 3000 }).map((n) => n / 1000)
     fc.assert(

@@ -92,13 +92,13 @@ export function prepareChance(
 function chanceSums(
   plan: CoverPlan,
   { classErrorM, errorClass, ratio }: ChanceLegs,
-  { widthM, ownChance = 1 }: ChanceOptions,
+  { widthM, ownChance = 1, exact = false }: ChanceOptions,
 ): ChanceSums {
   const tables = classErrorM.map((error) => {
     const table = chanceTable(widthM / 2 / plan.cellM, error / plan.cellM, ratio !== null)
     return ownChance === 1 ? table : { ...table, chance: table.chance.map((p) => p * ownChance) }
   })
-  return { plan, tables, errorClass, ratio, awayCells: widthM / plan.cellM }
+  return { plan, tables, errorClass, ratio, awayCells: widthM / plan.cellM, exact }
 }
 
 /** All ground on which nodes are needed to read the cells of the bounds. */
