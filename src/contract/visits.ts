@@ -52,6 +52,15 @@ export const visitViewShape = sharesShape.extend({
   stoppedS: z.number().nullable(),
   /** Null where coil, rate or times are not known. */
   tooFastM: z.number().nullable(),
+  fast: z.array(
+    z.object({
+      track: z.number().int(),
+      start: z.string(),
+      end: z.string(),
+      metres: z.number(),
+      seconds: z.number(),
+    }),
+  ),
   stops: z.array(z.object({ x: z.number(), y: z.number(), start: z.string(), end: z.string() })),
   /** Parts that look driven, by recorded fixes: cutting them is offered. */
   drives: z.array(
@@ -64,6 +73,8 @@ export const visitViewShape = sharesShape.extend({
   ),
   finds: z.number().int(),
   findsPerHour: z.number().nullable(),
+  /** By the chance-weighted ground of the visit. */
+  findsPerCoveredHectare: z.number().nullable(),
   /** Left out, assumed, or odd, one sentence each. */
   notes: z.array(z.string()),
 })

@@ -61,6 +61,8 @@ test('visits by day, with their chances, finds, twins and questions, in the shap
   expect(first!.walkingS).toBeCloseTo(400, 6)
   expect(first!.findsPerHour).toBeCloseTo((2 * 3600) / 400, 6)
   expect(Math.abs(first!.tooFastM! - 200)).toBeLessThan(10)
+  expect(first!.fast.map(({ track }) => track)).toEqual(first!.tracks)
+  expect(first!.findsPerCoveredHectare).toBeCloseTo(2 / (first!.expectedShare * 0.2), 6)
   expect(view.all.expectedShare).toBeGreaterThan(Math.max(first!.expectedShare, second!.expectedShare))
   expect(view.twins).toMatchObject([{ shiftM: expect.closeTo(1, 1) }])
   expect(Math.abs(view.twins[0]!.offsetS)).toBeLessThan(0.5)

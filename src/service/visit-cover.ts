@@ -22,6 +22,7 @@ const oddM = 25
 /** Seconds over which the error of a receiver changes: errors are correlated over minutes (common practice). */
 const memoryS = 120
 const secondsPerHour = 3600
+const squareMetresPerHectare = 10_000
 
 /** The stages of the last sum of each open survey: a changed setting does again only what it touches. */
 const keptOf = new WeakMap<SurveyFile, KeptStages>()
@@ -144,7 +145,14 @@ function viewOf(
     const own = tracks.slice(first, first + visit.rows.length)
     const accounts = outcome.accounts.slice(first, first + visit.rows.length)
     const spots = spotsOfDay(survey, grid, visit.id)
-    views.push({ ...accountOfVisit(visit, own, accounts, spots, area), ...chance.byVisit[v]! })
+    const shares = chance.byVisit[v]!
+    const account = accountOfVisit(visit, own, accounts, spots, area)
+    const coveredHa = (shares.expectedShare * outcome.figures.areaM2) / squareMetresPerHectare
+    views.push({
+      ...account,
+      ...shares,
+      findsPerCoveredHectare: coveredHa > 0 ? account.finds / coveredHa : null,
+    })
     twins.push(...twinsOf(visit, own))
     for (const { spot, code, text } of questionSpots(spots, own, oddM))
       questions.push({ findspot: spots[spot]!.id, code, text })
@@ -186,7 +194,7 @@ function accountOfVisit(
   accounts: readonly TrackAccount[],
   spots: readonly { readonly finds: number }[],
   area: PlanarArea,
-): Omit<VisitView, 'expectedShare' | 'share50' | 'share80' | 'share95'> {
+): Omit<VisitView, 'expectedShare' | 'share50' | 'share80' | 'share95' | 'findsPerCoveredHectare'> {
   const sum = (value: (account: TrackAccount) => number | null): number | null => {
     const told = accounts.map(value).filter((each) => each !== null)
     return told.length === 0 ? null : told.reduce((all, each) => all + each, 0)
@@ -208,6 +216,15 @@ function accountOfVisit(
     walkingS,
     stoppedS,
     tooFastM: sum(({ fast }) => fast?.reduce((all, { metres }) => all + metres, 0) ?? null),
+    fast: accounts.flatMap(({ fast }, t) =>
+      (fast ?? []).map(({ start, end, metres, seconds }) => ({
+        track: rows[t]!.id,
+        start: isoTime(start)!,
+        end: isoTime(end)!,
+        metres,
+        seconds,
+      })),
+    ),
     stops: accounts.flatMap(({ stops }) =>
       stops.map(({ x, y, start, end }) => ({ x, y, start: isoTime(start)!, end: isoTime(end)! })),
     ),

@@ -7,6 +7,9 @@ export interface FastStretch {
   readonly to: number
   readonly metres: number
   readonly seconds: number
+  /** Seconds since 1970-01-01 UTC. */
+  readonly start: number
+  readonly end: number
 }
 
 /** The fastest walk at which the coil, `coilM` long along the walk, leaves nothing out straight ahead: v = D f (handbook section 2). */
@@ -31,14 +34,16 @@ export function fastStretches(
     const seconds = time[k]! - time[k - 1]!
     if (!(metres > aboveMS * seconds)) continue
     const last = found.at(-1)
+    const end = time[k]!
     if (last?.to === k - 1)
       found[found.length - 1] = {
-        from: last.from,
+        ...last,
         to: k,
         metres: last.metres + metres,
         seconds: last.seconds + seconds,
+        end,
       }
-    else found.push({ from: k - 1, to: k, metres, seconds })
+    else found.push({ from: k - 1, to: k, metres, seconds, start: time[k - 1]!, end })
   }
   return found
 }

@@ -1,3 +1,4 @@
+export { type AveragedPlace, averagePlace } from './average-place.ts'
 export { type CleanSettings, checkCleanSettings, defaultCleanSettings } from './clean-settings.ts'
 export { cleanTrack } from './clean-track.ts'
 export type { CleanedTrack, Drive, TrackBreak } from './cleaned-track.ts'
