@@ -83,6 +83,19 @@ const coverDistance = (xy: Float64Array): number => {
   return sum
 }
 
+test('progress rises to the end, whatever was asked for', async () => {
+  for (const asked of [
+    { chance: null },
+    {},
+    { spread: { simulations: 3, seed: 1, memoryS: 60 }, gapChance: 0.5 },
+  ]) {
+    const told: number[] = []
+    await coverInThreads({ ...input, ...asked }, { progress: (done) => told.push(done) })
+    expect(told).toEqual(told.toSorted((a, b) => a - b))
+    expect(told.at(-1)).toBeLessThanOrEqual(1)
+  }
+})
+
 test('a cancel ends the sum with its own fault', async () => {
   const ends = new AbortController()
   const sum = coverInThreads(

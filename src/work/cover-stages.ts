@@ -30,8 +30,32 @@ import { chanceSharedTiles, coverSharedTiles, sharedSimulations } from './shared
 import type { SpreadInput } from './spread-worker.ts'
 import type { TileInput } from './tile-worker.ts'
 
-/** Where in the whole work each part ends, about. */
-const ends = { tracks: 0.1, passes: 0.25, gaps: 0.35, chances: 0.85, chanceGaps: 0.9, spread: 0.97 }
+/** Where in the whole work each part ends, about: where no chances are asked for, the other parts are all there is. */
+interface Ends {
+  readonly tracks: number
+  readonly passes: number
+  readonly gaps: number
+  readonly chances: number
+  readonly chanceGaps: number
+  readonly spread: number
+}
+
+function endsOf({ chance, visits = [], spread = null }: CoverInput): Ends {
+  const some = chance !== null || visits.length > 0
+  const chances = some ? (spread === null ? 0.9 : 0.6) : 0.95
+  const before = some ? 0.3 : 0.95
+  return {
+    tracks: before / 4,
+    passes: before * 0.7,
+    gaps: before,
+    chances,
+    chanceGaps: chances + 0.02,
+    spread: 0.97,
+  }
+}
+
+/** The surfaces of all visits together hold no more cells than this; 4 bytes each. */
+const mostCellsOfVisits = 60_000_000
 
 /** All that one sum carries from part to part. */
 interface Sum {
@@ -39,6 +63,7 @@ interface Sum {
   readonly stages: Stages
   readonly progress: Progress
   readonly options: CoverOptions
+  readonly ends: Ends
   readonly tracks: readonly ReadyTrack[]
   /** Key of tracks and area together. */
   readonly key: string
@@ -50,36 +75,14 @@ interface Sum {
  */
 export async function coverInStages(input: CoverInput, progress: Progress): Promise<CoverOutcome> {
   const started = performance.now()
-  const {
-    area,
-    minGapM2,
-    widthM,
-    maxJumpM,
-    maxJumpS,
-    clean = null,
-    cutDrives = false,
-    accounts: asked = false,
-  } = input
+  const { area, minGapM2, widthM, maxJumpM, maxJumpS } = input
   const stages = new Stages(input.kept ?? null)
   const { cellM } = chooseCell(areaBounds(area), input.cellM)
   progress(0, 'placing the fixes')
-  const wishes = input.tracks.map((_, t): ReadyWish => {
-    const chance = input.visits?.find(({ tracks }) => tracks.includes(t))?.chance ?? input.chance
-    // Where the receiver tells no accuracy, the error of its visit goes before that of the cleaning.
-    return {
-      clean: clean && { ...clean, ...(chance ? { errorM: chance.errorM } : {}) },
-      cutDrives,
-      accounts: asked,
-      chance,
-    }
-  })
-  const recorded = stageKey(input.tracks, area.epsg)
-  const tracks = await stages.take('tracks', stageKey(recorded, wishes), () =>
-    input.tracks.map((track, t) => readyTrack(planarTrack(track, area.epsg), wishes[t]!)),
-  )
+  const { tracks, key } = await readyTracks(input, stages)
   const options = { widthM, cellM, maxJumpM, maxJumpS }
-  const key = stageKey(recorded, clean === null ? cutDrives : wishes, area)
-  const sum: Sum = { input, stages, progress, options, tracks, key }
+  const ends = endsOf(input)
+  const sum: Sum = { input, stages, progress, options, ends, tracks, key }
   const { plan, passes, tally } = await passesOf(sum)
   const grid = gridOf(plan, passes, tally)
   const passesKey = stageKey(key, options)
@@ -119,6 +122,22 @@ export async function coverInStages(input: CoverInput, progress: Progress): Prom
   }
 }
 
+/** The tracks ready for all that follows, and the key of them and the area together. */
+async function readyTracks(input: CoverInput, stages: Stages): Promise<Pick<Sum, 'tracks' | 'key'>> {
+  const { area, clean = null, cutDrives = false, accounts = false } = input
+  const wishes = input.tracks.map((_, t): ReadyWish => {
+    const chance = input.visits?.find(({ tracks }) => tracks.includes(t))?.chance ?? input.chance
+    // Where the receiver tells no accuracy, the error of its visit goes before that of the cleaning.
+    const settings = clean && { ...clean, ...(chance ? { errorM: chance.errorM } : {}) }
+    return { clean: settings, cutDrives, accounts, chance }
+  })
+  const recorded = stageKey(input.tracks, area.epsg)
+  const tracks = await stages.take('tracks', stageKey(recorded, wishes), () =>
+    input.tracks.map((track, t) => readyTrack(planarTrack(track, area.epsg), wishes[t]!)),
+  )
+  return { tracks, key: stageKey(recorded, clean === null ? cutDrives : wishes, area) }
+}
+
 function part(progress: Progress, from: number, to: number, label: string): (done: number) => void {
   return (done) => progress(from + done * (to - from), label)
 }
@@ -137,7 +156,7 @@ interface Passes {
   readonly tally: CoverTally
 }
 
-function passesOf({ input, stages, progress, options, tracks, key }: Sum): Promise<Passes> {
+function passesOf({ input, stages, progress, options, ends, tracks, key }: Sum): Promise<Passes> {
   return stages.take('passes', stageKey(key, options), async () => {
     const plan = prepareCover(
       tracks.map(({ track }) => track),
@@ -162,7 +181,7 @@ function withWgs84(
 
 /** Chances visit by visit, combined; a visit that nothing changed for is not worked out again. */
 async function chancesOf(sum: Sum): Promise<(ChanceOutcome & { notes: readonly string[] }) | null> {
-  const { input, stages, progress } = sum
+  const { input, stages, progress, ends } = sum
   const whole = input.chance && {
     tracks: input.tracks.map((_, t) => t),
     widthM: input.widthM,
@@ -214,12 +233,19 @@ function chanceOfVisit(sum: Sum, visit: VisitWish, tell: (done: number) => void)
   const { input, stages, options, tracks } = sum
   const own = visit.tracks.map((t) => tracks[t]!)
   const walked = own.map(({ track, errorM }) => [track.xy, track.time, track.segmentStart, errorM])
-  const key = stageKey(walked, input.area, { ...options, widthM: visit.widthM }, visit.chance)
+  const mostCells = Math.floor(mostCellsOfVisits / Math.max(1, input.visits?.length ?? 1))
+  const key = stageKey(walked, input.area, { ...options, widthM: visit.widthM, mostCells }, visit.chance)
   return stages.take(`chance ${key}`, key, async () => {
     const prepared = prepareChance(
       own.map(({ track }) => track),
       input.area,
-      { ...options, ...visit.chance, widthM: visit.widthM, errorOfFix: own.map(({ errorM }) => errorM) },
+      {
+        ...options,
+        ...visit.chance,
+        widthM: visit.widthM,
+        errorOfFix: own.map(({ errorM }) => errorM),
+        mostCells,
+      },
     )
     const { rows, columns, tiles } = prepared.nodes.plan
     const worked = new Float32Array(new SharedArrayBuffer(4 * rows * columns))
@@ -231,7 +257,15 @@ function chanceOfVisit(sum: Sum, visit: VisitWish, tell: (done: number) => void)
   })
 }
 
-function spreadOfWalks({ input, stages, progress, options, tracks, key }: Sum): Promise<CoverSpread | null> {
+function spreadOfWalks({
+  input,
+  stages,
+  progress,
+  options,
+  ends,
+  tracks,
+  key,
+}: Sum): Promise<CoverSpread | null> {
   const { spread = null, chance } = input
   const errorM = chance?.errorM ?? input.visits?.[0]?.chance.errorM ?? 0
   if (spread === null) return Promise.resolve(null)

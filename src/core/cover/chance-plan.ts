@@ -19,6 +19,8 @@ export interface ChanceOptions extends CoverOptions {
   readonly ownChance?: number
   /** Error of each fix of each track, metres, as `cleanTrack` gives it; a track without takes `errorM`. */
   readonly errorOfFix?: readonly (Float64Array | null)[]
+  /** No more cells than this: coarser ones are taken. 60 million where absent, 240 megabytes. */
+  readonly mostCells?: number
   /** Every leg at every cell, none joined and nothing read between nodes: slow, for checks. */
   readonly exact?: boolean
 }
@@ -48,7 +50,6 @@ export interface ChanceTally {
 const thinShare = 1 / 15
 /** A surface smoothed by the error is worked out at nodes this share of it apart, and read between them. */
 const nodeShare = 1 / 3
-/** No surface of chances is larger: 60 million cells of 4 bytes. */
 const mostChanceCells = 60_000_000
 
 /**
@@ -64,9 +65,9 @@ export function prepareChance(
 ): ChancePlan {
   checkChance(options)
   checkInput(tracks, area)
-  const { widthM, errorOfFix = [], exact = false } = options
+  const { widthM, errorOfFix = [], exact = false, mostCells = mostChanceCells } = options
   const bounds = areaBounds(area)
-  const cellM = chanceCell(bounds, chooseCell(bounds, options.cellM).cellM)
+  const cellM = chanceCell(bounds, chooseCell(bounds, options.cellM).cellM, mostCells)
   const swept = tracks.map((track) => sweptLegs(track, options))
   const legs = chanceLegs(tracks, swept, options, exact ? 0 : thinShare, errorOfFix)
   const reachM = widthM / 2 + reachInErrors * Math.max(...legs.classErrorM)
@@ -164,9 +165,9 @@ function checkChance({ widthM, errorM, coilM = null, rateHz = null, ownChance = 
 }
 
 /** The cell of the cover, or the next coarser step where there would be more cells than can be held. */
-function chanceCell(bounds: Bounds, cellM: number): number {
-  if (cellsOver(bounds, cellM) <= mostChanceCells) return cellM
-  return finestStep(bounds, mostChanceCells, cellM) ?? cellM
+function chanceCell(bounds: Bounds, cellM: number, mostCells: number): number {
+  if (cellsOver(bounds, cellM) <= mostCells) return cellM
+  return finestStep(bounds, mostCells, cellM) ?? cellM
 }
 
 function notesOf({ errorM, widthM, ownChance = 1, errorOfFix = [] }: ChanceOptions, cellM: number): string[] {
