@@ -21,6 +21,7 @@ const options = (widthM: number, errorM: number, more: Partial<ChanceOptions> = 
   widthM,
   cellM: 0.1,
   errorM,
+  exact: true,
   ...more,
 })
 const timed = (each: PlanarTrack, every: number): PlanarTrack => ({
@@ -165,7 +166,7 @@ describe('passes', () => {
   const field = areaOf(box(0, 0, 60, 60))
 
   test('out and back beside each other are two passes, standing about is one', () => {
-    const wanted = options(1.5, 1)
+    const wanted = options(1.5, 1, { cellM: 0.25 })
     const p = (distance: number): number => chanceAt(distance, 0.75, 1, 2)
     const both = coverChance([track([30, -50, 30, 110, 31.5, 110, 31.5, -50])], field, wanted)
     const [x, y] = [30.25, 30.25]
