@@ -168,7 +168,7 @@ function checkRows(on: Connection): Problem[] {
       }
     }
   }
-  for (const table of ['areas', 'tracks', 'findspots', 'finds']) {
+  for (const table of ['areas', 'tracks', 'findspots', 'finds', 'visits']) {
     for (const row of on.all(`SELECT id FROM ${table} WHERE uuid IS NULL`)) {
       problems.push({ code: 'uuid', text: `Row ${row.id} of ${table} has no UUID.` })
     }

@@ -13,10 +13,11 @@ const rowKeys = {
   settings: 'key',
   layers: 'uuid',
   layer_files: 'uuid',
+  visits: 'uuid',
 } as const
 export type JournalledTable = keyof typeof rowKeys
 
-/** Tables that a cover depends on. */
+/** Tables that a cover depends on; which visit a track belongs to does not matter to it. */
 const groundTables: ReadonlySet<JournalledTable> = new Set(['areas', 'tracks', 'settings', 'survey'])
 
 interface JournalRow {
@@ -54,6 +55,7 @@ export class Writer {
       ...Object.values(row),
     )
     this.#contents.added(table, row.geom)
+    this.#ground ||= groundTables.has(table)
     this.#note(action, 'insert', table, String(row[rowKeys[table]]), null, rowJson(row, 'count'))
     return id
   }
@@ -68,6 +70,7 @@ export class Writer {
       key,
     )
     this.#contents.changed(table)
+    this.#ground ||= groundTables.has(table) && columns.some((column) => column !== 'visit_uuid')
     this.#note(action, 'update', table, key, rowJson(before, 'keep'), rowJson(patch, 'count'))
   }
 
@@ -77,6 +80,7 @@ export class Writer {
     const before = this.#read(table, key, '*')
     this.on.run(`DELETE FROM ${table} WHERE ${rowKeys[table]} = ?`, key)
     this.#contents.changed(table)
+    this.#ground ||= groundTables.has(table)
     this.#note(action, 'delete', table, key, rowJson(before, bytes), null)
   }
 
@@ -129,7 +133,6 @@ export class Writer {
     before: string | null,
     after: string | null,
   ): void {
-    this.#ground ||= groundTables.has(table)
     this.on.run(
       'INSERT INTO journal (action_id, at, change, table_name, row_key, before, after) VALUES (?, ?, ?, ?, ?, ?, ?)',
       action,

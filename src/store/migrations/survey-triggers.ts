@@ -4,10 +4,10 @@
  * transactions only (no other connection ever sees it so), and those count and journal for themselves: a trigger a row
  * would take longer than the row.
  */
-const foreign = '(SELECT own FROM writing) = 0'
+export const foreign = '(SELECT own FROM writing) = 0'
 
 /** A random version 4 UUID in SQL, for rows that another program adds without one. */
-const freshUuid = `lower(hex(randomblob(4)) || '-' || hex(randomblob(2)) || '-4' || substr(hex(randomblob(2)), 2) ||
+export const freshUuid = `lower(hex(randomblob(4)) || '-' || hex(randomblob(2)) || '-4' || substr(hex(randomblob(2)), 2) ||
     '-' || substr('89ab', 1 + (random() & 3), 1) || substr(hex(randomblob(2)), 2) || '-' || hex(randomblob(6)))`
 
 /**
@@ -22,7 +22,8 @@ const userColumns = {
   finds: 'id, uuid, number, given_number, findspot_id, object, material, period, count, weight_g, depth_m',
 }
 
-function changeTriggers(table: keyof typeof userColumns): string {
+/** Triggers that give a row its UUID, and count and journal what another program does to a table. */
+export function changeTriggers(table: string, columns: string): string {
   const ground = table === 'areas' || table === 'tracks' ? ', ground = ground + 1' : ''
   const noted = (change: string, key: string) => `
   UPDATE revisions SET everything = everything + 1${ground};
@@ -33,7 +34,7 @@ CREATE TRIGGER ${table}_added AFTER INSERT ON ${table} WHEN ${foreign}
 BEGIN
   UPDATE ${table} SET uuid = ${freshUuid} WHERE id = NEW.id AND uuid IS NULL;${noted('insert', `(SELECT uuid FROM ${table} WHERE id = NEW.id)`)}
 END;
-CREATE TRIGGER ${table}_changed AFTER UPDATE OF ${userColumns[table]} ON ${table}
+CREATE TRIGGER ${table}_changed AFTER UPDATE OF ${columns} ON ${table}
   WHEN ${foreign} AND OLD.uuid IS NOT NULL
 BEGIN${noted('update', 'OLD.uuid')}
 END;
@@ -71,7 +72,9 @@ END;`,
   .join('')
 
 export const surveyTriggers = `
-${(Object.keys(userColumns) as (keyof typeof userColumns)[]).map(changeTriggers).join('')}
+${Object.entries(userColumns)
+  .map(([table, columns]) => changeTriggers(table, columns))
+  .join('')}
 ${movedTriggers}
 ${countTriggers}
 `
