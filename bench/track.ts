@@ -1,5 +1,5 @@
 /**
- * How long a visit takes from raw fixes to chances: `npm run bench track`, `--fixes=100000` for another size. Seeded input; wall time, and time of
+ * How long a visit takes from raw fixes to chances: `npm run bench track`, `--fixes=100000` for another size, `--runs=1` for fewer. Seeded input; wall time, and time of
  * all threads together, for each of three runs after one to warm up. The last part repeats the whole with one setting changed.
  */
 import { cpus } from 'node:os'
@@ -10,7 +10,7 @@ import { quotedLanes, walkedLanes } from '../test/cover/walked-lanes.ts'
 const option = (name: string): string | undefined =>
   process.argv.find((word) => word.startsWith(`--${name}=`))?.split('=')[1]
 const fixes = Number(option('fixes') ?? 1_000_000)
-const runs = 3
+const runs = Number(option('runs') ?? 3)
 
 async function timed<Result>(label: string, run: () => Result | Promise<Result>): Promise<Result> {
   let result = await run()

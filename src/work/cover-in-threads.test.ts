@@ -83,6 +83,23 @@ const coverDistance = (xy: Float64Array): number => {
   return sum
 }
 
+test('a track of another country counts for nothing, and is a fault where there is no other', async () => {
+  // San Francisco, which the National Grid does not reach.
+  const abroad = {
+    epsg: 4326,
+    xy: Float64Array.of(-122.4, 37.8, -122.401, 37.8),
+    segmentStart: Uint32Array.of(0),
+    time: null,
+  }
+  const both = await coverInThreads({ ...input, tracks: [walk, abroad], clean: defaultCleanSettings })
+  expect(both.accounts[1]!.rejected['no-place']).toBe(2)
+  expect(both.figures.coveredShare).toBeGreaterThan(0.3)
+  const alone = coverInThreads({ ...input, tracks: [abroad], clean: defaultCleanSettings })
+  await expect(alone).rejects.toMatchObject({ code: 'no-overlap' })
+  const asRecorded = await coverInThreads({ ...input, tracks: [abroad] })
+  expect(asRecorded.figures).toMatchObject({ coveredShare: 0, expectedShare: 0 })
+})
+
 test('progress rises to the end, whatever was asked for', async () => {
   for (const asked of [
     { chance: null },

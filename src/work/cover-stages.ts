@@ -20,6 +20,7 @@ import {
   prepareSpread,
   spreadOf,
 } from '#core/cover'
+import { SurveyError } from '#core/faults'
 import { areaBounds, type Polygon } from '#core/geometry'
 import type { ChanceTileInput } from './chance-tile-worker.ts'
 import type { ChanceOutcome, CoverInput, CoverOutcome, VisitWish } from './cover-input.ts'
@@ -135,6 +136,15 @@ async function readyTracks(input: CoverInput, stages: Stages): Promise<Pick<Sum,
   const tracks = await stages.take('tracks', stageKey(recorded, wishes), () =>
     input.tracks.map((track, t) => readyTrack(planarTrack(track, area.epsg), wishes[t]!)),
   )
+  if (
+    clean !== null &&
+    input.tracks.some(({ xy }) => xy.length > 0) &&
+    tracks.every(({ track }) => track.xy.length === 0)
+  )
+    throw new SurveyError(
+      'no-overlap',
+      'No fix of the tracks has a place and a time that can be used near the search area. Choose other files, or leave out the cleaning.',
+    )
   return { tracks, key: stageKey(recorded, clean === null ? cutDrives : wishes, area) }
 }
 

@@ -23,7 +23,12 @@ export function questionTrack(track: PlanarTrack, ground: Bounds, besideM = 100)
     const away = distanceTo(ground, track.xy[i]!, track.xy[i + 1]!)
     if (away < near) near = away
   }
-  if (near === Infinity) return { code: 'no-fix', text: 'The track has no fix with a place.', awayM: null }
+  if (near === Infinity)
+    return {
+      code: 'no-fix',
+      text: 'No fix of the track has a place in the grid of the ground: it lies in another country, or is empty.',
+      awayM: null,
+    }
   if (near > farAwayM)
     return {
       code: 'far-away',
