@@ -9,7 +9,7 @@ export const isoTime = (seconds: number | null): string | null =>
   seconds === null ? null : new Date(seconds * 1000).toISOString()
 
 /** Polygons as nested pairs, rings closed. */
-function nested(polygons: readonly Polygon[]): [number, number][][][] {
+export function nested(polygons: readonly Polygon[]): [number, number][][][] {
   return polygons.map(({ rings }) =>
     rings.map((ring) => Array.from({ length: ring.length / 2 }, (_, i) => [ring[2 * i]!, ring[2 * i + 1]!])),
   )

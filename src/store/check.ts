@@ -179,7 +179,7 @@ function checkRows(on: Connection): Problem[] {
       }
     }
   }
-  for (const table of ['areas', 'tracks', 'findspots', 'finds', 'marks', 'targets']) {
+  for (const table of ['areas', 'tracks', 'findspots', 'finds', 'marks', 'targets', 'visits']) {
     for (const row of on.all(`SELECT id FROM ${table} WHERE uuid IS NULL`)) {
       problems.push({ code: 'uuid', text: `Row ${row.id} of ${table} has no UUID.` })
     }

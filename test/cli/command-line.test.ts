@@ -51,6 +51,70 @@ describe('cover', () => {
     expect(cover.expectedShare).toBeNull()
   })
 
+  test('an error gives chances, shares, what was walked too fast, and a spread that its seed repeats', () => {
+    const words = [
+      'cover',
+      at('walk.csv'),
+      '--area',
+      at('field.csv'),
+      '--width',
+      '2',
+      '--error',
+      '1',
+      '--coil',
+      '0.25',
+      '--rate',
+      '1',
+    ]
+    const chances = at('chances.tif')
+    const gaps = at('unsure.geojson')
+    const more = [
+      '--simulations',
+      '40',
+      '--seed',
+      '3',
+      '--chances',
+      chances,
+      '--gap-chance',
+      '0.4',
+      '--gaps',
+      gaps,
+    ]
+    const cover = lynchetJson<CoverFigures>(...words, ...more)
+    // At 0.5 m/s a coil of 0.25 m at one sweep a second senses 7/16 of its arc: r - r^2 / 4 with r = 1/2.
+    expect(cover.expectedShare! / ((0.1 * 7) / 16)).toBeCloseTo(1, 1)
+    expect(cover).toMatchObject({ share50: 0, share80: 0, share95: 0 })
+    expect(cover.tooFastM! / 100).toBeCloseTo(1, 1)
+    expect(cover.spread).toMatchObject({ simulations: 40, seed: 3 })
+    expect(cover.spread!.low).toBeLessThanOrEqual(cover.spread!.high)
+    expect(lynchetJson<CoverFigures>(...words, '--simulations', '40', '--seed', '3').spread).toEqual(
+      cover.spread,
+    )
+    expect(readFileSync(chances).subarray(0, 3).toString('latin1')).toBe('II*')
+    // No spot reaches 0.4, for over the line it is 0.68 of less than a half: all the field is one gap.
+    expect(JSON.parse(readFileSync(gaps, 'utf8')).features).toHaveLength(1)
+  })
+
+  test('cleaning keeps a plain walk and leaves out a spike; a drive is offered, and cut when asked', () => {
+    const lines = readFileSync(at('walk.csv'), 'utf8').trim().split('\n')
+    const spiked = lines.map((line, i) => (i === 50 ? line.replace('558010', '558090') : line))
+    const home = Array.from({ length: 60 }, (_, i) => {
+      const time = new Date(Date.UTC(2026, 8, 12, 9, 3, 21 + i)).toISOString()
+      return `${558_010 + 9 * i},347100,${time}`
+    })
+    const file = put('odd.csv', [...spiked, ...home, ''].join('\n'))
+    const words = ['cover', file, '--area', at('field.csv'), '--width', '2', '--error', '0.3']
+    const cleaned = lynchetJson<CoverFigures>(...words, '--clean', '--cut-drives')
+    expect(cleaned.distanceM).toBeGreaterThan(90)
+    expect(cleaned.distanceM).toBeLessThan(125)
+    expect(cleaned.notes.join(' ')).toContain(
+      '1 fix lies farther off than a walker can get and was left out.',
+    )
+    const asRecorded = lynchetJson<CoverFigures>(...words, '--coil', '0.25', '--rate', '1')
+    expect(asRecorded.distanceM).toBeGreaterThan(500)
+    expect(asRecorded.notes.join(' ')).toContain('A part looks driven, not walked')
+  })
+
   test('writes gaps and passes to files', () => {
     const [gaps, passes] = [at('gaps.geojson'), at('passes.tif')]
     lynchetJson(
@@ -77,6 +141,13 @@ describe('cover', () => {
       'coil without rate',
       ['--width', '2', '--error', '2', '--coil', '0.25'],
       '--coil and --rate go together',
+    ],
+    ['simulations without an error', ['--width', '2', '--simulations', '9'], '--simulations needs --error'],
+    ['chances without an error', ['--width', '2', '--chances', 'c.tif'], '--chances needs --error'],
+    [
+      'a chance above 1',
+      ['--width', '2', '--error', '1', '--own-chance', '1.5'],
+      'above 0, up to 1, not "1.5"',
     ],
   ])('%s is wrong usage: exit 2', (_, words, sentence) => {
     const { code, out, err } = runLynchet('cover', at('walk.csv'), '--area', at('field.csv'), ...words)

@@ -211,7 +211,7 @@ export function userRows(path: string): Record<string, unknown[]> {
   const db = new DatabaseSync(path, { readOnly: true })
   const tables = [
     ...['areas', 'tracks', 'findspots', 'finds', 'originals', 'survey', 'settings'],
-    ...['layers', 'layer_files', 'marks', 'targets'],
+    ...['layers', 'layer_files', 'marks', 'targets', 'visits'],
   ]
   const rtrees = ['areas', 'tracks', 'findspots', 'marks', 'targets'].map((layer) => `rtree_${layer}_geom`)
   const rows = [...tables, ...rtrees].map((table) => [
