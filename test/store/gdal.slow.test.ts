@@ -71,6 +71,7 @@ describe.skipIf(version === null)('GDAL', () => {
         '5: marks',
         '6: targets (Point)',
         '7: finds (None)',
+        '8: visits (None)',
       ])
     }
   })

@@ -100,6 +100,7 @@ describe('files brought in', () => {
       lon: x,
       lat: y,
       planar: findspot('A').planar,
+      visitId: 1,
       finds: [
         {
           ...find,
