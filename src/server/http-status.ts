@@ -42,4 +42,5 @@ export const httpStatus: Record<FaultCode, number> = {
   'unknown-system': 422,
   'missing-part': 422,
   'tie-points-weak': 422,
+  'number-taken': 409,
 }

@@ -65,7 +65,8 @@ function storedFindspot(row: Row, finds: readonly StoredFind[]): StoredFindspot 
   }
 }
 
-function planarAt(row: Row): PlanarPosition | null {
+/** The position in a planar grid that stands in a row; null where none is whole. */
+export function planarAt(row: Row): PlanarPosition | null {
   const epsg = numberAt(row, 'grid_epsg')
   const easting = numberAt(row, 'easting')
   const northing = numberAt(row, 'northing')

@@ -1,4 +1,6 @@
 export { backupName, rotateBackups } from './backup.ts'
+export type * from './find-catalogue.ts'
+export { fieldOfColumn } from './find-cells.ts'
 export { isFindNumber } from './find-numbers.ts'
 export { createSurveyFile, openSurveyFile } from './open-survey-file.ts'
 export type * from './survey-file.ts'

@@ -1,6 +1,7 @@
 import type { Bounds, PlanarArea, Polygon } from '#core/geometry'
 import type { Placement, TiePoint } from '#core/imagery'
 import type { FileKind, RecordedArea, RecordedFindspot, RecordedTrack } from '#core/record'
+import type { FindCatalogue } from './find-catalogue.ts'
 
 /** What the store needs from the world and will not take by itself. */
 export interface Surroundings {
@@ -317,6 +318,8 @@ export interface SurveyFile {
   findspots(): StoredFindspot[]
   /** All finds, also those whose findspot is gone. */
   finds(): StoredFind[]
+  /** Everything else that is known of finds. */
+  readonly catalogue: FindCatalogue
 
   /** Images and terrain models, in the order they came. */
   layers(): StoredLayer[]

@@ -13,6 +13,10 @@ const rowKeys = {
   settings: 'key',
   layers: 'uuid',
   layer_files: 'uuid',
+  find_events: 'uuid',
+  photographs: 'uuid',
+  joins: 'uuid',
+  number_notes: 'number',
 } as const
 export type JournalledTable = keyof typeof rowKeys
 

@@ -69,6 +69,10 @@ describe.skipIf(version === null)('GDAL', () => {
         '3: findspots (Point)',
         '4: gaps (Polygon)',
         '5: finds (None)',
+        '6: find_events (None)',
+        '7: photographs (None)',
+        '8: joins (None)',
+        '9: number_notes (None)',
       ])
     }
   })

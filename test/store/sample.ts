@@ -180,7 +180,7 @@ export function userRows(path: string): Record<string, unknown[]> {
   const db = new DatabaseSync(path, { readOnly: true })
   const tables = [
     ...['areas', 'tracks', 'findspots', 'finds', 'originals', 'survey', 'settings'],
-    ...['layers', 'layer_files'],
+    ...['layers', 'layer_files', 'find_events', 'photographs', 'joins', 'number_notes'],
   ]
   const rtrees = ['areas', 'tracks', 'findspots'].map((layer) => `rtree_${layer}_geom`)
   const rows = [...tables, ...rtrees].map((table) => [

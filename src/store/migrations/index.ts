@@ -1,5 +1,6 @@
 import { survey0001 } from './0001-survey.ts'
 import { layers0002 } from './0002-layers.ts'
+import { finds0006 } from './0006-finds.ts'
 
 export interface Migration {
   /** Never reused, never renamed. */
@@ -11,4 +12,5 @@ export interface Migration {
 export const migrations: readonly Migration[] = [
   { name: '0001-survey', sql: survey0001 },
   { name: '0002-layers', sql: layers0002 },
+  { name: '0006-finds', sql: finds0006 },
 ]
