@@ -1,6 +1,7 @@
 export * from './cover.ts'
 export * from './cover-tiles.ts'
 export * from './files.ts'
+export * from './finds.ts'
 export * from './jobs.ts'
 export * from './layers.ts'
 export * from './places.ts'

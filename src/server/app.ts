@@ -7,6 +7,7 @@ import { areaRoutes } from './routes/areas.ts'
 import { coverRoutes } from './routes/cover.ts'
 import { eventRoutes } from './routes/events.ts'
 import { exportRoutes } from './routes/export.ts'
+import { findRoutes } from './routes/finds.ts'
 import { importRoutes } from './routes/import.ts'
 import { jobRoutes } from './routes/jobs.ts'
 import { layerRoutes } from './routes/layers.ts'
@@ -65,6 +66,7 @@ export function createApp(parts: AppParts): FastifyInstance {
   jobRoutes(app, service)
   importRoutes(app, service, parts.upload, parts.running)
   layerRoutes(app, service)
+  findRoutes(app, service, parts.upload, parts.running)
   eventRoutes(app, service, parts.heartbeatMs)
   exportRoutes(app, service)
   placeRoutes(app, service)

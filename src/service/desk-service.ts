@@ -17,6 +17,7 @@ import type {
   TrackView,
   UndoReply,
 } from '#contract'
+import type { FindsService } from './finds/finds-service.ts'
 import type { LayerService } from './layers/layer-service.ts'
 
 export type DeskEvent =
@@ -66,6 +67,8 @@ export interface DeskService {
   startImport(name: string, path: string, together: readonly string[]): StartedJob<ImportedFile>
   /** Images and terrain models of the open survey. */
   readonly layers: LayerService
+  /** The catalogue of finds of the open survey. */
+  readonly finds: FindsService
   /** Works the cover out anew from all walked tracks and all search areas. */
   startCover(): StartedJob<CoverView>
   /** False where no such job is running. */

@@ -142,6 +142,8 @@ export interface FindCatalogue {
   one(id: number): CataloguedFind
   /** Null where no find bears the number. */
   withNumber(number: string): CataloguedFind | null
+  /** How many finds a findspot has, by its row. */
+  countAt(findspot: number): number
   /** A find without a number gets the next of its year. */
   add(finds: readonly FindToAdd[], what: string): CataloguedFind[]
   /** An edit that changes nothing leaves no trace. */

@@ -36,6 +36,8 @@ export function openCatalogue({ read, act, around }: SurveyAccess): Catalogue.Fi
   return {
     all: () => read(readCatalogue),
     one: (id) => read((on) => catalogued(on, id)),
+    countAt: (findspot) =>
+      read((on) => Number(on.one('SELECT count(*) AS n FROM finds WHERE findspot_id = ?', findspot)?.n ?? 0)),
     withNumber: (number) => read((on) => cataloguedWith(on, number)),
     add: (finds, what) => {
       const ids = take(finds, [], what)

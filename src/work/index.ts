@@ -1,5 +1,6 @@
 export { coverInThreads } from './cover-in-threads.ts'
 export type { CoverInput, CoverOutcome, CoverTrack } from './cover-worker.ts'
+export { exifMoment } from './exif-day.ts'
 export type { WorkOptions } from './in-worker.ts'
 export { pictureInProcess, wholeInProcess } from './pyramid.ts'
 export {

@@ -1,0 +1,99 @@
+import type { FastifyInstance, FastifyReply } from 'fastify'
+import * as z from 'zod'
+import {
+  bulkEditShape,
+  findEditShape,
+  findIdsShape,
+  joinEditShape,
+  newEventShape,
+  newFindShape,
+  numberNoteShape,
+  photographEditShape,
+  photographRoles,
+} from '#contract'
+import type { DeskService } from '#service'
+import { parse } from '../parse.ts'
+import type { UploadPlace } from '../upload.ts'
+import { idShape } from './id.ts'
+import { fileNameShape, rawRoute } from './raw-route.ts'
+
+/** A change of 200,000 finds names each. */
+const bodyLimit = 4 * 1024 * 1024
+
+const namedShape = z.object({ text: z.string().min(1).max(2000) })
+const photographQueryShape = z.object({ name: fileNameShape, role: z.enum(photographRoles).default('other') })
+const sizeShape = z.object({ size: z.enum(['small', 'screen']).default('screen') })
+
+const sendNothing = (reply: FastifyReply): FastifyReply => reply.code(204).send()
+
+export function findRoutes(
+  app: FastifyInstance,
+  service: DeskService,
+  place: UploadPlace,
+  running: Set<Promise<unknown>>,
+): void {
+  app.get('/api/finds', () => service.finds.list())
+  app.post('/api/finds', ({ body }, reply) =>
+    reply.code(201).send(service.finds.add(parse(newFindShape, body))),
+  )
+  app.patch('/api/finds', { bodyLimit }, ({ body }, reply) => {
+    service.finds.changeMany(parse(bulkEditShape, body))
+    return sendNothing(reply)
+  })
+  app.post('/api/finds/remove', { bodyLimit }, ({ body }, reply) => {
+    service.finds.remove(parse(findIdsShape, body).ids)
+    return sendNothing(reply)
+  })
+  app.get('/api/finds/named', ({ query }) => service.finds.named(parse(namedShape, query).text))
+  app.post('/api/finds/events', { bodyLimit }, ({ body }, reply) => {
+    service.finds.addEvent(parse(newEventShape, body))
+    return sendNothing(reply)
+  })
+  app.get('/api/finds/numbers', () => service.finds.numbers())
+  app.post('/api/finds/numbers', ({ body }, reply) => {
+    service.finds.noteNumber(parse(numberNoteShape, body))
+    return sendNothing(reply)
+  })
+  app.get('/api/finds/:id', ({ params }) => service.finds.one(parse(idShape, params).id))
+  app.patch('/api/finds/:id', ({ params, body }) =>
+    service.finds.change(parse(idShape, params).id, parse(findEditShape, body)),
+  )
+  app.get('/api/finds/:id/history', ({ params }) => service.finds.history(parse(idShape, params).id))
+  photographRoutes(app, service, place, running)
+  app.get('/api/joins', () => service.finds.joins())
+  app.put('/api/joins', ({ body }, reply) => {
+    service.finds.changeJoin(parse(joinEditShape, body))
+    return sendNothing(reply)
+  })
+}
+
+function photographRoutes(
+  app: FastifyInstance,
+  service: DeskService,
+  place: UploadPlace,
+  running: Set<Promise<unknown>>,
+): void {
+  rawRoute(
+    app,
+    '/api/finds/:id/photographs',
+    { place, running },
+    ({ query }) => parse(photographQueryShape, query).name,
+    ({ params, query }, path) => {
+      const { name, role } = parse(photographQueryShape, query)
+      return service.finds.addPhotograph(parse(idShape, params).id, name, role, path)
+    },
+  )
+  app.get('/api/photographs/:id/picture', async ({ params, query }, reply) => {
+    const { size } = parse(sizeShape, query)
+    const bytes = await service.finds.picture(parse(idShape, params).id, size)
+    reply.header('cache-control', 'private, no-cache').type('image/jpeg')
+    return reply.send(Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength))
+  })
+  app.patch('/api/photographs/:id', ({ params, body }) =>
+    service.finds.changePhotograph(parse(idShape, params).id, parse(photographEditShape, body)),
+  )
+  app.delete('/api/photographs/:id', ({ params }, reply) => {
+    service.finds.removePhotograph(parse(idShape, params).id)
+    return sendNothing(reply)
+  })
+}
