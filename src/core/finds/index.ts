@@ -1,3 +1,6 @@
+export { type Amount, type AmountAnswer, lengthFrom, weightFrom } from './amounts.ts'
+export { type CareMatter, type CareWarning, careFor } from './care-for.ts'
+export { checkFind, type FindFault } from './check-find.ts'
 export {
   type FieldShape,
   type FindField,
@@ -17,3 +20,11 @@ export {
   type FindRecord,
   numberedFind,
 } from './find-record.ts'
+export {
+  broaderTerms,
+  searchTerms,
+  type Term,
+  type TermMatch,
+  type Vocabulary,
+  vocabularyOf,
+} from './vocabulary.ts'
