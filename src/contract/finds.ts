@@ -1,5 +1,6 @@
 import * as z from 'zod'
-import { type FieldShape, type FindRecord, findFields } from '#core/finds'
+import type { Period } from '#core/dating'
+import { type FieldShape, type FindRecord, findFields, type Term } from '#core/finds'
 
 const codedWordShape = z.strictObject({
   text: z.string().trim().min(1).max(300),
@@ -320,3 +321,9 @@ export const joinEditShape = z.strictObject({
   note: z.string().max(1000).nullable().exactOptional(),
 })
 export type JoinEdit = z.infer<typeof joinEditShape>
+
+/** GET /api/vocabularies: the open lists of words that come with the program. */
+export interface Vocabularies {
+  readonly materials: { readonly source: string; readonly notice: string; readonly terms: readonly Term[] }
+  readonly periods: { readonly source: string; readonly notice: string; readonly terms: readonly Period[] }
+}

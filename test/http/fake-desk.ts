@@ -10,6 +10,7 @@ import {
 } from '#contract'
 import { SurveyError } from '#core/faults'
 import type { DeskEvent, DeskService, StartedJob } from '#service'
+import { fakeFinds } from './fake-finds.ts'
 import { fakeLayers } from './fake-layers.ts'
 
 /**
@@ -206,6 +207,7 @@ export function fakeDesk(): FakeDesk {
       return heldWork(held, 'import', () => importedFile(name, Buffer.alloc(0)))
     },
     layers: fakeLayers(changed),
+    finds: fakeFinds(),
     startCover: () => {
       if (areas.size === 0) throw new SurveyError('no-area', 'There is no search area: draw one first.')
       return heldWork(held, 'cover', () => madeUpCover)

@@ -59,6 +59,7 @@ export function findRoutes(
     service.finds.change(parse(idShape, params).id, parse(findEditShape, body)),
   )
   app.get('/api/finds/:id/history', ({ params }) => service.finds.history(parse(idShape, params).id))
+  app.get('/api/vocabularies', () => service.finds.vocabularies())
   photographRoutes(app, service, place, running)
   app.get('/api/joins', () => service.finds.joins())
   app.put('/api/joins', ({ body }, reply) => {

@@ -15,6 +15,7 @@ import type {
   PhotographRole,
   PhotographView,
   RecordPatch,
+  Vocabularies,
 } from '#contract'
 import { SurveyError } from '#core/faults'
 import { findFields } from '#core/finds'
@@ -29,6 +30,7 @@ import { findList, findView } from './find-views.ts'
 import type { FindsService } from './finds-service.ts'
 import { numbersOf } from './numbers.ts'
 import { keepBeside, lookAtPhotograph, photographFile, screenPicture } from './photograph-files.ts'
+import { vocabularies } from './vocabularies.ts'
 
 /** The fields of a patch in words: 'weight, condition'. */
 function fieldsInWords(patch: RecordPatch): string {
@@ -211,6 +213,10 @@ export class FindsOfSurvey implements FindsService {
     const [a, b] = [first, second].map((id) => this.#catalogue.one(id).record.number)
     this.#catalogue.writeJoins([join], `join of ${a} and ${b}: ${state}`)
     this.#changed()
+  }
+
+  vocabularies(): Vocabularies {
+    return vocabularies()
   }
 
   #view(find: CataloguedFind): FindView {

@@ -14,6 +14,7 @@ import type {
   PhotographReply,
   PhotographRole,
   PhotographView,
+  Vocabularies,
 } from '#contract'
 
 /** What the desk can ask of the finds of its survey. Every change is one step of Undo. Faults are SurveyErrors. */
@@ -44,4 +45,5 @@ export interface FindsService {
   noteNumber(note: NumberNoteRequest): void
   joins(): JoinView[]
   changeJoin(edit: JoinEdit): void
+  vocabularies(): Vocabularies
 }

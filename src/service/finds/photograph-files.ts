@@ -1,6 +1,6 @@
 import { closeSync, openSync, readSync, statSync } from 'node:fs'
 import path from 'node:path'
-import sharp from 'sharp'
+import sharp, { type Sharp } from 'sharp'
 import { SurveyError } from '#core/faults'
 import type { PhotographToAdd, StoredPhotograph } from '#store'
 import { exifMoment, fileHash } from '#work'
@@ -111,7 +111,7 @@ export async function lookAtPhotograph(
 }
 
 /** Upright, no larger than `side`, as a JPEG that carries nothing of what the camera wrote: sharp leaves metadata out unless told. */
-function upright(picture: sharp.Sharp, side: number): sharp.Sharp {
+function upright(picture: Sharp, side: number): Sharp {
   return picture
     .rotate()
     .resize(side, side, { fit: 'inside', withoutEnlargement: true })
