@@ -1,0 +1,49 @@
+import type {
+  BulkEdit,
+  FindEditRequest,
+  FindView,
+  History,
+  JoinEdit,
+  JoinView,
+  NewEvent,
+  NewFind,
+  NumberNoteRequest,
+  Numbers,
+  PhotographEdit,
+  PhotographReply,
+  PhotographRole,
+  PhotographView,
+  Vocabularies,
+} from '#contract'
+import { request, requestJson } from './request.ts'
+
+/** Every request about finds, by name. */
+export const findsApi = {
+  list: async () => (await request('/api/finds')).text(),
+  one: (id: number) => requestJson<FindView>(`/api/finds/${id}`),
+  named: (text: string) => requestJson<FindView>(`/api/finds/named?text=${encodeURIComponent(text)}`),
+  add: (find: NewFind) => requestJson<FindView>('/api/finds', { method: 'POST', json: find }),
+  change: (id: number, edit: FindEditRequest) =>
+    requestJson<FindView>(`/api/finds/${id}`, { method: 'PATCH', json: edit }),
+  changeMany: (edit: BulkEdit) => request('/api/finds', { method: 'PATCH', json: edit }),
+  remove: (ids: readonly number[]) => request('/api/finds/remove', { method: 'POST', json: { ids } }),
+  history: (id: number) => requestJson<History>(`/api/finds/${id}/history`),
+  addEvent: (event: NewEvent) => request('/api/finds/events', { method: 'POST', json: event }),
+  numbers: () => requestJson<Numbers>('/api/finds/numbers'),
+  noteNumber: (note: NumberNoteRequest) => request('/api/finds/numbers', { method: 'POST', json: note }),
+  addPhotograph: (find: number, file: File, role: PhotographRole) =>
+    requestJson<PhotographReply>(
+      `/api/finds/${find}/photographs?name=${encodeURIComponent(file.name)}&role=${encodeURIComponent(role)}`,
+      { method: 'POST', body: file },
+    ),
+  changePhotograph: (id: number, edit: PhotographEdit) =>
+    requestJson<PhotographView>(`/api/photographs/${id}`, { method: 'PATCH', json: edit }),
+  removePhotograph: (id: number) => request(`/api/photographs/${id}`, { method: 'DELETE' }),
+  joins: () => requestJson<JoinView[]>('/api/joins'),
+  changeJoin: (edit: JoinEdit) => request('/api/joins', { method: 'PUT', json: edit }),
+  vocabularies: () => requestJson<Vocabularies>('/api/vocabularies'),
+} as const
+
+/** Address of a photograph as the page shows it. */
+export const pictureAddress = (id: number, size: 'small' | 'screen'): string =>
+  `/api/photographs/${id}/picture?size=${size}`

@@ -1,0 +1,174 @@
+import { Button } from '@mantine/core'
+import { type KeyboardEvent, type MouseEvent, useId, useState } from 'react'
+import type { PhotographView } from '#contract'
+import { Dialog, Notice, numberFrom } from '#ui'
+import { findsApi, pictureAddress } from '../api/finds-api.ts'
+import { tell } from '../state/notices.ts'
+import { undoLast } from '../survey/undo.ts'
+import { changed } from './finds-data.ts'
+import { figureText, type Pixel } from './photograph-figures.ts'
+import classes from './photograph-dialog.module.css'
+
+type Mode = 'scale' | 'length' | 'area'
+
+interface PhotographDialogProps {
+  readonly photograph: PhotographView
+  readonly number: string
+  readonly onClose: () => void
+}
+
+/** Moves a crosshair by keys, ten pixels a step, one with Shift. */
+function steppedBy(key: string, [x, y]: Pixel, step: number): Pixel | null {
+  if (key === 'ArrowLeft') return [x - step, y]
+  if (key === 'ArrowRight') return [x + step, y]
+  if (key === 'ArrowUp') return [x, y - step]
+  if (key === 'ArrowDown') return [x, y + step]
+  return null
+}
+
+/** One photograph, large. Two clicks on the ends of the scale bar say how large things are; then lengths and areas are measured on the picture. */
+export function PhotographDialog({ photograph, number, onClose }: PhotographDialogProps) {
+  const { id, name, role, width, height, mmPerPixel, found } = photograph
+  const field = useId()
+  const [mode, setMode] = useState<Mode>(mmPerPixel === null ? 'scale' : 'length')
+  const [points, setPoints] = useState<readonly Pixel[]>([])
+  const [cross, setCross] = useState<Pixel | null>(null)
+  const [length, setLength] = useState('')
+  const [fault, setFault] = useState<string | null>(null)
+  const lengthMm = numberFrom(length)
+  const begin = (next: Mode): void => {
+    setMode(next)
+    setPoints([])
+    setFault(null)
+  }
+  const add = (point: Pixel): void => {
+    const full = mode !== 'area' && points.length >= 2
+    setPoints(full ? [point] : [...points, point])
+  }
+  const onClick = (event: MouseEvent<SVGSVGElement>): void => {
+    const box = event.currentTarget.getBoundingClientRect()
+    add([
+      ((event.clientX - box.left) / box.width) * width,
+      ((event.clientY - box.top) / box.height) * height,
+    ])
+  }
+  const onKeyDown = (event: KeyboardEvent): void => {
+    const at = cross ?? [width / 2, height / 2]
+    const moved = steppedBy(event.key, at, event.shiftKey ? 1 : 10)
+    if (moved) setCross(moved)
+    else if (event.key === 'Enter') add(at)
+    else if (event.key === 'Backspace') setPoints(points.slice(0, -1))
+    else return
+    event.preventDefault()
+  }
+  const keepScale = async (): Promise<void> => {
+    const [a, b] = points
+    if (!a || !b || lengthMm === null || !(lengthMm > 0)) {
+      setFault('Click both ends of the scale bar and write its length in millimetres.')
+      return
+    }
+    const scaleLine: [number, number, number, number, number] = [...a, ...b, lengthMm]
+    if (await changed(() => findsApi.changePhotograph(id, { scaleLine }))) begin('length')
+  }
+  const remove = async (): Promise<void> => {
+    if (!(await changed(() => findsApi.removePhotograph(id)))) return
+    tell('good', `Removed ${name} from ${number}.`, { label: 'Undo', run: () => void undoLast() })
+    onClose()
+  }
+  return (
+    <Dialog title={`${number}, ${role}`} onClose={onClose}>
+      <div className={classes.tools}>
+        {(['scale', 'length', 'area'] as const).map((one) => (
+          <Button
+            key={one}
+            size="compact-sm"
+            variant={mode === one ? 'filled' : 'default'}
+            aria-pressed={mode === one}
+            disabled={one !== 'scale' && mmPerPixel === null}
+            onClick={() => begin(one)}
+          >
+            {one === 'scale' ? 'Set the scale' : one === 'length' ? 'Length' : 'Area'}
+          </Button>
+        ))}
+        <output className={classes.figure} data-testid="photograph-figure">
+          {mode === 'scale' ? '' : figureText(mode, points, mmPerPixel)}
+        </output>
+      </div>
+      {mode === 'scale' ? (
+        <div className={classes.tools}>
+          <label htmlFor={field}>Click both ends of the scale bar. Its length</label>
+          <input
+            id={field}
+            className={classes.input}
+            inputMode="decimal"
+            value={length}
+            onChange={(event) => setLength(event.currentTarget.value)}
+          />
+          <span>mm</span>
+          <Button size="compact-sm" onClick={() => void keepScale()}>
+            Keep the scale
+          </Button>
+        </div>
+      ) : null}
+      {fault ? <Notice tone="fault">{fault}</Notice> : null}
+      {found ? null : <Notice tone="warn">The file of {name} is no longer where it was; this is its thumbnail.</Notice>}
+      <div className={classes.frame}>
+        <img
+          src={pictureAddress(id, found ? 'screen' : 'small')}
+          alt={`${number}, ${role}`}
+          style={{ aspectRatio: `${width} / ${height}` }}
+        />
+        <svg
+          viewBox={`0 0 ${width} ${height}`}
+          // biome-ignore lint/a11y/noNoninteractiveTabindex: points are set on it by keys as by clicks.
+          tabIndex={0}
+          role="application"
+          aria-label="Arrows move the cross, Enter sets a point, Backspace takes it back"
+          onClick={onClick}
+          onKeyDown={onKeyDown}
+        >
+          <Marks points={points} closed={mode === 'area'} cross={cross} size={Math.max(width, height)} />
+        </svg>
+      </div>
+      <div className={classes.tools}>
+        <span className={classes.soft}>
+          {name}, {width} × {height}
+          {photograph.takenAt === null ? '' : `, taken ${photograph.takenAt.replace('T', ' ')}`}
+        </span>
+        <Button size="compact-sm" variant="default" color="clay" onClick={() => void remove()}>
+          Remove the photograph
+        </Button>
+      </div>
+    </Dialog>
+  )
+}
+
+interface MarksProps {
+  readonly points: readonly Pixel[]
+  readonly closed: boolean
+  readonly cross: Pixel | null
+  /** The longer side of the picture: marks are as large on any. */
+  readonly size: number
+}
+
+function Marks({ points, closed, cross, size }: MarksProps) {
+  const [thin, reach] = [size / 400, size / 60]
+  const line = points.map(([x, y]) => `${x},${y}`).join(' ')
+  return (
+    <g fill="none" strokeLinejoin="round">
+      {(['#000', '#fff'] as const).map((colour, i) => (
+        <g key={colour} stroke={colour} strokeWidth={thin * (i === 0 ? 3 : 1.2)}>
+          {closed ? <polygon points={line} /> : <polyline points={line} />}
+          {points.map(([x, y]) => (
+            <circle key={`${x} ${y}`} cx={x} cy={y} r={reach / 2} />
+          ))}
+          {cross ? (
+            <path
+              d={`M${cross[0] - reach} ${cross[1]}H${cross[0] + reach}M${cross[0]} ${cross[1] - reach}V${cross[1] + reach}`}
+            />
+          ) : null}
+        </g>
+      ))}
+    </g>
+  )
+}
