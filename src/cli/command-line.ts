@@ -5,6 +5,7 @@ import { coverCommand } from './cover.ts'
 import { demoCommand } from './demo.ts'
 import { exportCommand } from './export.ts'
 import { importCommand } from './import.ts'
+import { labelsCommand } from './labels.ts'
 import { type OpenDesk, openCommand } from './open.ts'
 import { reportCommand } from './report.ts'
 import { exitCodes, explain, type Terminal } from './terminal.ts'
@@ -24,6 +25,7 @@ const commands = {
   cover: coverCommand,
   coords: coordsCommand,
   check: checkCommand,
+  labels: labelsCommand,
   report: reportCommand,
 }
 

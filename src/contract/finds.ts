@@ -327,3 +327,21 @@ export interface Vocabularies {
   readonly materials: { readonly source: string; readonly notice: string; readonly terms: readonly Term[] }
   readonly periods: { readonly source: string; readonly notice: string; readonly terms: readonly Period[] }
 }
+
+/** POST /api/finds/labels: labels as PDF, for these finds or blank ones with fresh numbers. */
+export const labelsRequestShape = z.strictObject({
+  ids: z.array(z.number().int().nonnegative()).max(5000).default([]),
+  /** How many blank labels, whose numbers are then given out; none of `ids` with it. */
+  blank: z.number().int().min(0).max(2000).default(0),
+  /** Numbers of blank labels to be printed once more. */
+  again: z.array(z.string().max(30)).max(2000).default([]),
+  /** Key of the label paper, as core/labels lists it, or roll-WIDTHxHEIGHT in millimetres. */
+  sheet: z.string().max(40),
+  code: z.enum(['data-matrix', 'qr']).default('data-matrix'),
+  /** Labels of the first sheet that are already used. */
+  skip: z.number().int().min(0).max(200).default(0),
+  /** Moves all labels, millimetres, for a printer that draws its paper in askew. */
+  shiftX: z.number().min(-20).max(20).default(0),
+  shiftY: z.number().min(-20).max(20).default(0),
+})
+export type LabelsRequest = z.input<typeof labelsRequestShape>

@@ -68,6 +68,15 @@ export function fakeFinds(): FindsService & { readonly asked: unknown[][] } {
     noteNumber: (note) => void asked.push(['noteNumber', note]),
     joins: () => [],
     changeJoin: (edit) => void asked.push(['changeJoin', edit]),
+    labels: async (request) => {
+      asked.push(['labels', request])
+      return {
+        fileName: 'nst-labels.pdf',
+        mediaType: 'application/pdf',
+        bytes: Buffer.from('made up'),
+        features: 1,
+      }
+    },
     vocabularies: () => ({
       materials: { source: 'made up', notice: '', terms: [] },
       periods: { source: 'made up', notice: '', terms: [] },

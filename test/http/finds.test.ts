@@ -81,3 +81,23 @@ test('numbers, joins and words', async () => {
   expect((await open.send('PUT', '/api/joins', { first: 1, second: 2, state: 'glued' })).status).toBe(400)
   expect((await open.ask('/api/vocabularies')).json()).toMatchObject({ materials: { source: 'made up' } })
 })
+
+test('labels come as a PDF to save', async () => {
+  const reply = await open.send('POST', '/api/finds/labels', { ids: [4], sheet: 'roll-62x29' })
+  expect([reply.status, reply.headers['content-type']]).toEqual([200, 'application/pdf'])
+  expect(reply.headers['content-disposition']).toContain('nst-labels.pdf')
+  expect(finds.asked.at(-1)).toEqual([
+    'labels',
+    {
+      ids: [4],
+      blank: 0,
+      again: [],
+      sheet: 'roll-62x29',
+      code: 'data-matrix',
+      skip: 0,
+      shiftX: 0,
+      shiftY: 0,
+    },
+  ])
+  expect((await open.send('POST', '/api/finds/labels', { blank: 9999, sheet: 'x' })).status).toBe(400)
+})

@@ -1,6 +1,7 @@
 export { type Amount, type AmountAnswer, lengthFrom, weightFrom } from './amounts.ts'
 export { type CareMatter, type CareWarning, careFor } from './care-for.ts'
 export { checkFind, type FindFault } from './check-find.ts'
+export { type CheckIn, checkIn, type ExpectedBag } from './check-in.ts'
 export {
   type FieldShape,
   type FindField,

@@ -13,7 +13,8 @@ interface DateFieldProps {
 
 /** The span that a record has, in words. */
 export function dateText({ fromYear, toYear }: Pick<FindRecord, 'fromYear' | 'toYear'>): string {
-  if (fromYear !== null && toYear !== null && fromYear <= toYear) return spanText({ from: fromYear, to: toYear })
+  if (fromYear !== null && toYear !== null && fromYear <= toYear)
+    return spanText({ from: fromYear, to: toYear })
   if (fromYear !== null) return `from ${fromYear}`
   return toYear === null ? '' : `up to ${toYear}`
 }

@@ -31,7 +31,9 @@ import { FindsTable } from './finds-table.tsx'
 import { QuickEntry } from './quick-entry.tsx'
 import { RecordCard } from './record-card.tsx'
 
-const CheckIn = lazy(() => import('./check-in.tsx').then(({ CheckIn: component }) => ({ default: component })))
+const CheckIn = lazy(() =>
+  import('./check-in.tsx').then(({ CheckIn: component }) => ({ default: component })),
+)
 const JoinsReview = lazy(() =>
   import('./joins-review.tsx').then(({ JoinsReview: component }) => ({ default: component })),
 )
@@ -122,7 +124,8 @@ function Catalogue({ survey, rows }: { readonly survey: SurveyView; readonly row
   const adding = useStore(entering)
   if (rows.length === 0 && !adding && survey.counts.findspots === 0) return <NothingYet />
   const card = open === null ? null : <RecordCard key={open} id={open} />
-  if (!wide) return card === null ? <List rows={rows} adding={adding} /> : <div className={classes.scroll}>{card}</div>
+  if (!wide)
+    return card === null ? <List rows={rows} adding={adding} /> : <div className={classes.scroll}>{card}</div>
   return (
     <div className={classes.beside} data-open={card !== null || undefined}>
       <div className={classes.fill}>
@@ -144,8 +147,9 @@ function NothingYet() {
         </div>
       }
     >
-      Enter finds one by one, or add findspots as GPX, KML, GeoJSON or CSV: drop the file anywhere on this page. A
-      table needs columns for the place: latitude and longitude, easting and northing, or a grid reference.
+      Enter finds one by one, or add findspots as GPX, KML, GeoJSON or CSV: drop the file anywhere on this
+      page. A table needs columns for the place: latitude and longitude, easting and northing, or a grid
+      reference.
     </EmptyState>
   )
 }
@@ -156,7 +160,12 @@ async function openNamed(text: string): Promise<boolean> {
     const find = await findsApi.named(text)
     showFind(find)
     const { id, place } = find
-    goToFind({ id, findspot: place?.findspot ?? null, easting: place?.easting ?? null, northing: place?.northing ?? null })
+    goToFind({
+      id,
+      findspot: place?.findspot ?? null,
+      easting: place?.easting ?? null,
+      northing: place?.northing ?? null,
+    })
     return true
   } catch (error) {
     tellFault(error)
@@ -164,7 +173,8 @@ async function openNamed(text: string): Promise<boolean> {
   }
 }
 
-const looksLikeNumber = (text: string): boolean => /^\s*#?\d{1,6}\s*$|[a-z][a-z0-9]{1,7}-\d{4}-\d{3}/i.test(text)
+const looksLikeNumber = (text: string): boolean =>
+  /^\s*#?\d{1,6}\s*$|[a-z][a-z0-9]{1,7}-\d{4}-\d{3}/i.test(text)
 
 function List({ rows, adding }: { readonly rows: readonly FindRow[]; readonly adding: boolean }) {
   const [search, setSearch] = useState('')

@@ -46,13 +46,18 @@ export function FindsTable({ rows, onOpen, onEdit }: FindsTableProps) {
   const [at, setAt] = useState<Spot>({ row: 0, column: 0 })
   const [editing, setEditing] = useState<string | null>(null)
   const { first, end } = rowWindow(rows.length, rowHeight, top, height)
-  const current = { row: Math.min(at.row, Math.max(0, rows.length - 1)), column: Math.min(at.column, columns.length - 1) }
+  const current = {
+    row: Math.min(at.row, Math.max(0, rows.length - 1)),
+    column: Math.min(at.column, columns.length - 1),
+  }
   const openRow = open === null ? -1 : rows.findIndex((row) => row.id === open)
 
   const goTo = (spot: Spot): void => {
     setAt(spot)
     bringIntoSight(box.current, spot.row)
-    box.current?.querySelector(`[data-column="${spot.column}"]`)?.scrollIntoView({ block: 'nearest', inline: 'nearest' })
+    box.current
+      ?.querySelector(`[data-column="${spot.column}"]`)
+      ?.scrollIntoView({ block: 'nearest', inline: 'nearest' })
   }
   useEffect(() => {
     if (openRow < 0) return
@@ -90,7 +95,8 @@ export function FindsTable({ rows, onOpen, onEdit }: FindsTableProps) {
     else if (event.key === 'Enter' && here) onOpen(here)
     else if (event.key === ' ' && here) togglePicked([here.id])
     else if (event.key === 'F2') beginEdit(null)
-    else if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === 'a') picked.set(new Set(rows.map((one) => one.id)))
+    else if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === 'a')
+      picked.set(new Set(rows.map((one) => one.id)))
     else if (isCharacter(event) && beginEdit(event.key)) {
       // The character begins the cell anew.
     } else return
@@ -174,7 +180,13 @@ function Spacer({ rows }: { readonly rows: number }) {
   return rows > 0 ? <tr aria-hidden="true" style={{ height: rows * rowHeight }} /> : null
 }
 
-function Head({ columns, rows }: { readonly columns: readonly FindsColumn[]; readonly rows: readonly FindRow[] }) {
+function Head({
+  columns,
+  rows,
+}: {
+  readonly columns: readonly FindsColumn[]
+  readonly rows: readonly FindRow[]
+}) {
   const order = useStore(sortOrder)
   const chosen = useStore(picked)
   const all = rows.length > 0 && rows.every(({ id }) => chosen.has(id))

@@ -6,8 +6,8 @@ import { findsApi, pictureAddress } from '../api/finds-api.ts'
 import { tell } from '../state/notices.ts'
 import { undoLast } from '../survey/undo.ts'
 import { changed } from './finds-data.ts'
-import { figureText, type Pixel } from './photograph-figures.ts'
 import classes from './photograph-dialog.module.css'
+import { figureText, type Pixel } from './photograph-figures.ts'
 
 type Mode = 'scale' | 'length' | 'area'
 
@@ -47,10 +47,7 @@ export function PhotographDialog({ photograph, number, onClose }: PhotographDial
   }
   const onClick = (event: MouseEvent<SVGSVGElement>): void => {
     const box = event.currentTarget.getBoundingClientRect()
-    add([
-      ((event.clientX - box.left) / box.width) * width,
-      ((event.clientY - box.top) / box.height) * height,
-    ])
+    add([((event.clientX - box.left) / box.width) * width, ((event.clientY - box.top) / box.height) * height])
   }
   const onKeyDown = (event: KeyboardEvent): void => {
     const at = cross ?? [width / 2, height / 2]
@@ -111,7 +108,9 @@ export function PhotographDialog({ photograph, number, onClose }: PhotographDial
         </div>
       ) : null}
       {fault ? <Notice tone="fault">{fault}</Notice> : null}
-      {found ? null : <Notice tone="warn">The file of {name} is no longer where it was; this is its thumbnail.</Notice>}
+      {found ? null : (
+        <Notice tone="warn">The file of {name} is no longer where it was; this is its thumbnail.</Notice>
+      )}
       <div className={classes.frame}>
         <img
           src={pictureAddress(id, found ? 'screen' : 'small')}

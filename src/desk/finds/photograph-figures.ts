@@ -18,7 +18,11 @@ export function pixelArea(points: readonly Pixel[]): number {
 const figures = (value: number): string => String(Number(value.toPrecision(3)))
 
 /** What was measured, in words: `12.5 mm`; empty until there are enough points and a scale. */
-export function figureText(kind: 'length' | 'area', points: readonly Pixel[], mmPerPixel: number | null): string {
+export function figureText(
+  kind: 'length' | 'area',
+  points: readonly Pixel[],
+  mmPerPixel: number | null,
+): string {
   if (mmPerPixel === null || points.length < (kind === 'length' ? 2 : 3)) return ''
   return kind === 'length'
     ? `${figures(pixelLength(points) * mmPerPixel)} mm`

@@ -60,7 +60,12 @@ export function Photographs({ find }: { readonly find: FindView }) {
       {photographs.length > 0 ? (
         <ul className={classes.pictures}>
           {photographs.map((photograph) => (
-            <Picture key={photograph.id} photograph={photograph} number={record.number} onOpen={() => setOpen(photograph.id)} />
+            <Picture
+              key={photograph.id}
+              photograph={photograph}
+              number={record.number}
+              onOpen={() => setOpen(photograph.id)}
+            />
           ))}
         </ul>
       ) : null}

@@ -135,7 +135,10 @@ function PlaceBeside({ place, onChange }: PlaceBesideProps) {
           onBlur={({ currentTarget: { value } }) => {
             const accuracyM = value.trim() === '' ? null : Number(value.replace(',', '.'))
             if (accuracyM !== null && !(accuracyM > 0)) return
-            if (accuracyM !== place.accuracyM && String(accuracyM) !== String(Number(place.accuracyM?.toFixed(2))))
+            if (
+              accuracyM !== place.accuracyM &&
+              String(accuracyM) !== String(Number(place.accuracyM?.toFixed(2)))
+            )
               onChange({ ...where, accuracyM })
           }}
         />

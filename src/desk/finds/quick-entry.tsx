@@ -76,7 +76,13 @@ export function QuickEntry({ rows }: { readonly rows: readonly FindRow[] }) {
     }
   }
   return (
-    <form ref={form} className={classes.card} onSubmit={(event) => void add(event)} noValidate data-testid="quick-entry">
+    <form
+      ref={form}
+      className={classes.card}
+      onSubmit={(event) => void add(event)}
+      noValidate
+      data-testid="quick-entry"
+    >
       <div className={classes.fields}>
         <div className={classes.field}>
           <label htmlFor={`${id}-number`}>Number</label>

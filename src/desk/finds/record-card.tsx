@@ -110,7 +110,11 @@ function StatePart({ find: { record }, words, onChange }: PartProps) {
   )
 }
 
-function FindingPart({ find, onChange, onPlace }: PartProps & { readonly onPlace: (edit: FindEditRequest) => void }) {
+function FindingPart({
+  find,
+  onChange,
+  onPlace,
+}: PartProps & { readonly onPlace: (edit: FindEditRequest) => void }) {
   const { record } = find
   return (
     <Part title="Finding">

@@ -1,6 +1,6 @@
 import { useEffect, useId, useState } from 'react'
 import type { RecordPatch } from '#contract'
-import { findFields, type FindRecord } from '#core/finds'
+import { type FindRecord, findFields } from '#core/finds'
 import { type EditableField, fieldText, patchFromText } from './field-text.ts'
 import classes from './record.module.css'
 
@@ -55,7 +55,11 @@ export function TextField({ field, record, label, hint, many = false, onChange }
           }}
         />
       )}
-      <p id={`${id}-said`} className={fault ? classes.wrong : classes.hint} role={fault ? 'alert' : undefined}>
+      <p
+        id={`${id}-said`}
+        className={fault ? classes.wrong : classes.hint}
+        role={fault ? 'alert' : undefined}
+      >
         {fault ?? told ?? hint ?? ''}
       </p>
     </div>

@@ -32,7 +32,10 @@ export function WordField({ label, word, vocabulary, also = [], onChange }: Word
   const typed = text.trim().toLowerCase()
   const coded = offers(vocabulary, text)
   const plain = typed === '' ? [] : also.filter((one) => one.toLowerCase().includes(typed) && one !== text)
-  const choices = [...coded, ...plain.slice(0, mostOffers - coded.length).map((name) => ({ key: `=${name}`, name }))]
+  const choices = [
+    ...coded,
+    ...plain.slice(0, mostOffers - coded.length).map((name) => ({ key: `=${name}`, name })),
+  ]
   const settle = (next: string): void => {
     const value = next.trim()
     if (value === (word?.text ?? '')) return

@@ -5,6 +5,7 @@ import {
   findEditShape,
   findIdsShape,
   joinEditShape,
+  labelsRequestShape,
   newEventShape,
   newFindShape,
   numberNoteShape,
@@ -14,6 +15,7 @@ import {
 import type { DeskService } from '#service'
 import { parse } from '../parse.ts'
 import type { UploadPlace } from '../upload.ts'
+import { sendFile } from './export.ts'
 import { idShape } from './id.ts'
 import { fileNameShape, rawRoute } from './raw-route.ts'
 
@@ -54,6 +56,9 @@ export function findRoutes(
     service.finds.noteNumber(parse(numberNoteShape, body))
     return sendNothing(reply)
   })
+  app.post('/api/finds/labels', async ({ body }, reply) =>
+    sendFile(reply, await service.finds.labels(parse(labelsRequestShape, body))),
+  )
   app.get('/api/finds/:id', ({ params }) => service.finds.one(parse(idShape, params).id))
   app.patch('/api/finds/:id', ({ params, body }) =>
     service.finds.change(parse(idShape, params).id, parse(findEditShape, body)),

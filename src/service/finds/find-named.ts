@@ -1,9 +1,9 @@
 import { SurveyError } from '#core/faults'
 import { findNumberText, parseFindNumber } from '#core/finds'
+import { readLabelCode } from '#core/labels'
 import type { CataloguedFind, SurveyFile } from '#store'
 
 const anyNumber = /[A-Z][A-Z0-9]{1,7}-\d{4}-\d{3,9}/
-const uuidForm = /[0-9a-f]{8}(?:-[0-9a-f]{4}){3}-[0-9a-f]{12}/
 
 /** The numbers a text may mean: the one in it, or, for a running number alone, that of each year, the latest first. */
 function meant(text: string, code: string, years: readonly number[]): string[] {
@@ -29,8 +29,8 @@ export function findNamed(survey: SurveyFile, text: string): CataloguedFind {
       `"${text.slice(0, 60)}" is no find number: scan the label, or write the number as ${code}-2026-007 or its last figures.`,
     )
   }
-  const stranger = uuidForm.exec(text.toLowerCase())
-  if (stranger !== null && stranger[0] !== uuid) {
+  const scanned = readLabelCode(text)
+  if (scanned !== null && scanned.survey !== null && scanned.survey !== uuid) {
     throw new SurveyError('not-found', `${numbers[0]} is a label of another survey, not of ${title}.`)
   }
   for (const number of numbers) {

@@ -3,6 +3,7 @@ import path from 'node:path'
 import sharp from 'sharp'
 import { expect, test } from 'vitest'
 import type { FindColumn } from '#contract'
+import { labelCodeText } from '#core/labels'
 import { findspot, folderForTest, newSurvey, noContent, original } from '../../../test/store/sample.ts'
 import { FindsOfSurvey } from './finds-of-survey.ts'
 import { photographsFolder } from './photograph-files.ts'
@@ -85,7 +86,12 @@ test('the code of a label, a number, or its last figures name a find; what is kn
   const { finds, survey } = open()
   const { id, record } = finds.add({ record: {} })
   const { uuid } = survey.identity()
-  for (const text of [record.number, 'nst-2026-001', ' 1 ', `LYNCHET ${uuid} ${record.number}`])
+  for (const text of [
+    record.number,
+    'nst-2026-001',
+    ' 1 ',
+    labelCodeText({ number: record.number, survey: uuid }),
+  ])
     expect(finds.named(text).id).toBe(id)
   survey.catalogue.reserve(2026, 1, null)
   finds.add({ record: {} })
@@ -101,9 +107,7 @@ test('the code of a label, a number, or its last figures name a find; what is kn
   expect(sentence('NST-2026-001')).toBe('NST-2026-001 is no longer in the survey: removal of NST-2026-001.')
   expect(sentence('NST-2026-002')).toContain('blank label')
   expect(sentence('ABC-2026-001')).toContain('another survey (ABC)')
-  expect(sentence(`11111111-1111-4111-8111-111111111111 ${record.number}`)).toContain(
-    'label of another survey',
-  )
+  expect(sentence(`${record.number} ${'1'.repeat(32)}`)).toContain('label of another survey')
   expect(sentence('buckle')).toContain('is no find number')
 })
 
@@ -218,4 +222,26 @@ test('a join is accepted or not, with the distance between the findspots', () =>
   finds.changeJoin({ first: a, second: b, state: 'rejected' })
   expect(finds.joins()).toMatchObject([{ state: 'rejected', note: 'break fits' }])
   expect(survey.undo()).toBe('join of NST-2026-001 and NST-2026-002: rejected')
+})
+
+test('labels: of finds, blank ones that are then expected, and those printed once more', async () => {
+  const { finds, survey } = open()
+  const sheet = 'a4-3x8-63.5x33.9'
+  const pdf = await finds.labels({ ids: [1], sheet })
+  expect([pdf.fileName, pdf.features]).toEqual(['nst-labels.pdf', 1])
+  expect(Buffer.from(pdf.bytes.subarray(0, 5)).toString()).toBe('%PDF-')
+  expect((await finds.labels({ blank: 3, sheet })).features).toBe(3)
+  expect(survey.catalogue.numberNotes().map(({ number, state }) => [number, state])).toEqual([
+    ['NST-2026-001', 'label'],
+    ['NST-2026-002', 'label'],
+    ['NST-2026-003', 'label'],
+  ])
+  expect((await finds.labels({ again: ['NST-2026-002'], sheet: 'roll-62x29' })).features).toBe(1)
+  await expect(finds.labels({ again: ['NST-2026-009'], sheet })).rejects.toThrow(
+    'no blank label of this survey',
+  )
+  await expect(finds.labels({ sheet })).rejects.toThrow(coded('nothing-to-export'))
+  await expect(finds.labels({ ids: [1], sheet: 'a5' })).rejects.toThrow('There is no label paper "a5"')
+  await expect(finds.labels({ ids: [1], sheet: 'roll-5x5' })).rejects.toThrow('too small')
+  await expect(finds.labels({ ids: [1], sheet, skip: 24 })).rejects.toThrow('has 24 labels')
 })

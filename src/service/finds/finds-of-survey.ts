@@ -6,6 +6,7 @@ import type {
   History,
   JoinEdit,
   JoinView,
+  LabelsRequest,
   NewEvent,
   NewFind,
   NumberNoteRequest,
@@ -20,10 +21,12 @@ import type {
 import { SurveyError } from '#core/faults'
 import { findFields } from '#core/finds'
 import type { CataloguedFind, FindCatalogue, StoredPhotograph, SurveyFile } from '#store'
+import type { MadeFile } from '../desk-service.ts'
 import { surveyGrid } from '../ground.ts'
 import { surroundings } from '../surroundings.ts'
 import { planarFindspot } from '../views.ts'
 import { findHistory } from './find-history.ts'
+import { labelsPdf } from './find-labels.ts'
 import { findNamed } from './find-named.ts'
 import { placedFindspot } from './find-place.ts'
 import { findList, findView } from './find-views.ts'
@@ -217,6 +220,12 @@ export class FindsOfSurvey implements FindsService {
 
   vocabularies(): Vocabularies {
     return vocabularies()
+  }
+
+  async labels(request: LabelsRequest): Promise<MadeFile> {
+    const made = await labelsPdf(this.#survey, request)
+    this.#changed()
+    return made
   }
 
   #view(find: CataloguedFind): FindView {

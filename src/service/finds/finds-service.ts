@@ -6,6 +6,7 @@ import type {
   History,
   JoinEdit,
   JoinView,
+  LabelsRequest,
   NewEvent,
   NewFind,
   NumberNoteRequest,
@@ -16,6 +17,7 @@ import type {
   PhotographView,
   Vocabularies,
 } from '#contract'
+import type { MadeFile } from '../desk-service.ts'
 
 /** What the desk can ask of the finds of its survey. Every change is one step of Undo. Faults are SurveyErrors. */
 export interface FindsService {
@@ -46,4 +48,6 @@ export interface FindsService {
   joins(): JoinView[]
   changeJoin(edit: JoinEdit): void
   vocabularies(): Vocabularies
+  /** Labels as PDF. Faults: 'nothing-to-export', 'not-found', 'setting-out-of-range'. */
+  labels(request: LabelsRequest): Promise<MadeFile>
 }
