@@ -345,3 +345,18 @@ export const labelsRequestShape = z.strictObject({
   shiftY: z.number().min(-20).max(20).default(0),
 })
 export type LabelsRequest = z.input<typeof labelsRequestShape>
+
+/** POST /api/joins/propose: looks for pairs of fragments that may be of one object. */
+export const proposeJoinsShape = z.strictObject({
+  /** How far pieces of one object commonly lie apart, metres. */
+  spreadM: z.number().gt(0).lte(10_000),
+  /** Pairs farther apart are not looked at, metres. */
+  farthestM: z.number().gt(0).lte(10_000),
+})
+export type ProposeJoins = z.infer<typeof proposeJoinsShape>
+export interface ProposedJoins {
+  /** Pairs put forward that were not there before. */
+  readonly added: number
+  /** Fragments with a place that were weighed. */
+  readonly fragments: number
+}

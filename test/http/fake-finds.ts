@@ -67,6 +67,10 @@ export function fakeFinds(): FindsService & { readonly asked: unknown[][] } {
     numbers: () => ({ years: [], gaps: [], next: 'NST-2026-005' }),
     noteNumber: (note) => void asked.push(['noteNumber', note]),
     joins: () => [],
+    proposeJoins: (how) => {
+      asked.push(['proposeJoins', how])
+      return { added: 2, fragments: 5 }
+    },
     changeJoin: (edit) => void asked.push(['changeJoin', edit]),
     labels: async (request) => {
       asked.push(['labels', request])

@@ -79,6 +79,9 @@ test('numbers, joins and words', async () => {
   expect((await open.ask('/api/joins')).json()).toEqual([])
   expect((await open.send('PUT', '/api/joins', { first: 1, second: 2, state: 'accepted' })).status).toBe(204)
   expect((await open.send('PUT', '/api/joins', { first: 1, second: 2, state: 'glued' })).status).toBe(400)
+  const how = { spreadM: 20, farthestM: 60 }
+  expect((await open.send('POST', '/api/joins/propose', how)).json()).toEqual({ added: 2, fragments: 5 })
+  expect((await open.send('POST', '/api/joins/propose', { ...how, spreadM: 0 })).status).toBe(400)
   expect((await open.ask('/api/vocabularies')).json()).toMatchObject({ materials: { source: 'made up' } })
 })
 

@@ -5,6 +5,7 @@ import type {
   History,
   JoinEdit,
   JoinView,
+  LabelsRequest,
   NewEvent,
   NewFind,
   NumberNoteRequest,
@@ -13,6 +14,8 @@ import type {
   PhotographReply,
   PhotographRole,
   PhotographView,
+  ProposedJoins,
+  ProposeJoins,
   Vocabularies,
 } from '#contract'
 import { request, requestJson } from './request.ts'
@@ -40,6 +43,9 @@ export const findsApi = {
     requestJson<PhotographView>(`/api/photographs/${id}`, { method: 'PATCH', json: edit }),
   removePhotograph: (id: number) => request(`/api/photographs/${id}`, { method: 'DELETE' }),
   joins: () => requestJson<JoinView[]>('/api/joins'),
+  proposeJoins: (how: ProposeJoins) =>
+    requestJson<ProposedJoins>('/api/joins/propose', { method: 'POST', json: how }),
+  labels: (labels: LabelsRequest) => request('/api/finds/labels', { method: 'POST', json: labels }),
   changeJoin: (edit: JoinEdit) => request('/api/joins', { method: 'PUT', json: edit }),
   vocabularies: () => requestJson<Vocabularies>('/api/vocabularies'),
 } as const

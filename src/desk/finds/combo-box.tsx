@@ -74,10 +74,10 @@ export function ComboBox(props: ComboBoxProps) {
           picking.current = false
         }}
       />
-      <ul id={listId} className={classes.offers} role="listbox" aria-label="Words" hidden={!shown}>
+      <div id={listId} className={classes.offers} role="listbox" aria-label="Words" hidden={!shown}>
         {choices.map((choice, i) => (
           // biome-ignore lint/a11y/useKeyWithClickEvents: the field takes the keys for its list.
-          <li
+          <div
             key={choice.key}
             id={`${listId}-${i}`}
             role="option"
@@ -94,9 +94,9 @@ export function ComboBox(props: ComboBoxProps) {
           >
             <span>{choice.name}</span>
             {choice.aside ? <span className={classes.soft}>{choice.aside}</span> : null}
-          </li>
+          </div>
         ))}
-      </ul>
+      </div>
     </div>
   )
 }

@@ -95,7 +95,7 @@ export function FindsPanel({ survey, aside }: FindsPanelProps) {
         </nav>
         {view === 'catalogue' ? <Catalogue survey={survey} rows={rows} /> : null}
         <Suspense>
-          {view === 'check-in' ? <CheckIn rows={rows} survey={survey} /> : null}
+          {view === 'check-in' ? <CheckIn rows={rows} /> : null}
           {view === 'joins' ? <JoinsReview rows={rows} /> : null}
           {view === 'dating' ? <DatingPart rows={rows} /> : null}
         </Suspense>
@@ -120,7 +120,9 @@ function useFollowMap(rows: readonly FindRow[]): void {
 
 function Catalogue({ survey, rows }: { readonly survey: SurveyView; readonly rows: readonly FindRow[] }) {
   const open = useStore(openFind)
-  const wide = useStore(wideCatalogue) && useWide()
+  const asked = useStore(wideCatalogue)
+  const desk = useWide()
+  const wide = asked && desk
   const adding = useStore(entering)
   if (rows.length === 0 && !adding && survey.counts.findspots === 0) return <NothingYet />
   const card = open === null ? null : <RecordCard key={open} id={open} />

@@ -4,6 +4,7 @@ import { selection } from '../state/desk-state.ts'
 import { rememberedFlag } from '../state/remembered.ts'
 import { createStore } from '../state/store.ts'
 import type { SortOrder } from './find-search.ts'
+import { pointing } from './pointing.ts'
 
 /** The ways to look at the finds. */
 export const findViews = ['catalogue', 'check-in', 'joins', 'dating'] as const
@@ -21,9 +22,6 @@ export const sortOrder = createStore<SortOrder>({ column: 'number', descending: 
 export const entering = createStore(false)
 /** The find that pictures dropped on the page go to, with its number; null while no record is open. */
 export const photographTarget = createStore<{ readonly id: number; readonly number: string } | null>(null)
-/** A place that was pointed at on the map for the find being entered or moved; null while none is asked for. */
-export const pointing = createStore<((place: readonly [number, number]) => void) | null>(null)
-
 /** Opens a find and brings its findspot into sight on the map. */
 export function goToFind(find: Pick<FindRow, 'id' | 'findspot' | 'easting' | 'northing'>): void {
   openFind.set(find.id)

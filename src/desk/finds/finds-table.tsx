@@ -1,5 +1,13 @@
 import { IconSortAscending, IconSortDescending } from '@tabler/icons-react'
-import { type CSSProperties, type KeyboardEvent, useEffect, useId, useRef, useState } from 'react'
+import {
+  type CSSProperties,
+  type KeyboardEvent,
+  type RefObject,
+  useEffect,
+  useId,
+  useRef,
+  useState,
+} from 'react'
 import type { FindRow, RecordPatch } from '#contract'
 import { rowForKey, rowWindow, useScroll } from '#ui'
 import { tell } from '../state/notices.ts'
@@ -31,62 +39,72 @@ function columnForKey(key: string, column: number, columns: number): number | nu
   return null
 }
 
-/**
- * The finds as a table of any length: only the rows in sight are drawn. One stop of the Tab key; arrows, Page, Home and End move from cell to cell, Enter
- * opens the find, F2 or typing changes the cell, Space picks the row. Cost of a scroll step: the rows in sight.
- */
-export function FindsTable({ rows, onOpen, onEdit }: FindsTableProps) {
-  const id = useId()
-  const box = useRef<HTMLDivElement>(null)
-  const { top, height } = useScroll(box)
-  const shown = useStore(shownColumns)
-  const columns = allColumns.filter(({ key }) => shown.has(key))
-  const open = useStore(openFind)
-  const chosen = useStore(picked)
+interface Cells {
+  readonly current: Spot
+  readonly editing: string | null
+  readonly onKeyDown: (event: KeyboardEvent) => void
+  readonly onEnd: (text: string | null) => void
+  /** Puts the keys on a cell, without opening it. */
+  readonly stand: (spot: Spot) => void
+  readonly edit: (spot: Spot) => void
+}
+
+/** Changes the cell that the keys stand on, and gives the keys back to the table. */
+async function keepCell(
+  text: string | null,
+  row: FindRow | undefined,
+  column: FindsColumn | undefined,
+  onEdit: FindsTableProps['onEdit'],
+): Promise<void> {
+  if (text === null || !row || !column?.field || text.trim() === column.text(row)) return
+  const answer = patchFromText(column.field, text)
+  if ('refused' in answer) {
+    tell('fault', answer.refused)
+    return
+  }
+  if (answer.told !== null) tell('plain', answer.told)
+  await onEdit(row, answer.patch)
+}
+
+/** The cell that the keys stand on, and what the keys do there. */
+function useCells(
+  { rows, onOpen, onEdit }: FindsTableProps,
+  columns: readonly FindsColumn[],
+  box: RefObject<HTMLDivElement | null>,
+  page: number,
+): Cells {
   const [at, setAt] = useState<Spot>({ row: 0, column: 0 })
   const [editing, setEditing] = useState<string | null>(null)
-  const { first, end } = rowWindow(rows.length, rowHeight, top, height)
-  const current = {
-    row: Math.min(at.row, Math.max(0, rows.length - 1)),
-    column: Math.min(at.column, columns.length - 1),
-  }
+  const open = useStore(openFind)
   const openRow = open === null ? -1 : rows.findIndex((row) => row.id === open)
-
-  const goTo = (spot: Spot): void => {
-    setAt(spot)
-    bringIntoSight(box.current, spot.row)
-    box.current
-      ?.querySelector(`[data-column="${spot.column}"]`)
-      ?.scrollIntoView({ block: 'nearest', inline: 'nearest' })
-  }
   useEffect(() => {
     if (openRow < 0) return
     setAt((now) => ({ ...now, row: openRow }))
     bringIntoSight(box.current, openRow)
-  }, [openRow])
-
-  const beginEdit = (text: string | null): boolean => {
-    const [row, column] = [rows[current.row], columns[current.column]]
+  }, [box, openRow])
+  const current: Spot = {
+    row: Math.min(at.row, Math.max(0, rows.length - 1)),
+    column: Math.min(at.column, columns.length - 1),
+  }
+  const goTo = (spot: Spot): void => {
+    setAt(spot)
+    bringIntoSight(box.current, spot.row)
+    const cell = box.current?.querySelector(`[data-column="${spot.column}"]`)
+    cell?.scrollIntoView({ block: 'nearest', inline: 'nearest' })
+  }
+  const edit = (spot: Spot, text?: string): boolean => {
+    const [row, column] = [rows[spot.row], columns[spot.column]]
     if (!row || !column?.field) return false
+    setAt(spot)
     setEditing(text ?? column.text(row))
     return true
   }
-  const endEdit = async (text: string | null): Promise<void> => {
+  const onEnd = (text: string | null): void => {
     setEditing(null)
     box.current?.querySelector<HTMLElement>('[role="grid"]')?.focus()
-    const [row, column] = [rows[current.row], columns[current.column]]
-    if (text === null || !row || !column?.field || text.trim() === column.text(row)) return
-    const answer = patchFromText(column.field, text)
-    if ('refused' in answer) {
-      tell('fault', answer.refused)
-      return
-    }
-    if (answer.told !== null) tell('plain', answer.told)
-    await onEdit(row, answer.patch)
+    void keepCell(text, rows[current.row], columns[current.column], onEdit)
   }
-  const onKeyDown = (event: KeyboardEvent): void => {
-    if (editing !== null) return
-    const page = Math.max(1, Math.floor(height / rowHeight) - 2)
+  const acted = (event: KeyboardEvent): boolean => {
     const row = rowForKey(event.key, current.row, rows.length, page)
     const column = columnForKey(event.key, current.column, columns.length)
     const here = rows[current.row]
@@ -94,15 +112,36 @@ export function FindsTable({ rows, onOpen, onEdit }: FindsTableProps) {
     else if (column !== null) goTo({ ...current, column })
     else if (event.key === 'Enter' && here) onOpen(here)
     else if (event.key === ' ' && here) togglePicked([here.id])
-    else if (event.key === 'F2') beginEdit(null)
-    else if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === 'a')
-      picked.set(new Set(rows.map((one) => one.id)))
-    else if (isCharacter(event) && beginEdit(event.key)) {
-      // The character begins the cell anew.
-    } else return
+    else if (event.key === 'F2') edit(current)
+    else if (picksAll(event)) picked.set(new Set(rows.map(({ id }) => id)))
+    else return isCharacter(event) && edit(current, event.key)
+    return true
+  }
+  const onKeyDown = (event: KeyboardEvent): void => {
+    // A button of the head has its own keys.
+    if (editing !== null || event.target !== event.currentTarget || !acted(event)) return
     event.preventDefault()
     event.stopPropagation()
   }
+  return { current, editing, onKeyDown, onEnd, stand: setAt, edit }
+}
+
+/**
+ * The finds as a table of any length: only the rows in sight are drawn. One stop of the Tab key; arrows, Page, Home and End move from cell to cell, Enter
+ * opens the find, F2 or typing changes the cell, Space picks the row. Cost of a scroll step: the rows in sight.
+ */
+export function FindsTable(props: FindsTableProps) {
+  const { rows, onOpen } = props
+  const id = useId()
+  const box = useRef<HTMLDivElement>(null)
+  const { top, height } = useScroll(box)
+  const shown = useStore(shownColumns)
+  const columns = allColumns.filter(({ key }) => shown.has(key))
+  const open = useStore(openFind)
+  const chosen = useStore(picked)
+  const page = Math.max(1, Math.floor(height / rowHeight) - 2)
+  const { current, editing, onKeyDown, onEnd, stand, edit } = useCells(props, columns, box, page)
+  const { first, end } = rowWindow(rows.length, rowHeight, top, height)
   const inSight = current.row >= first && current.row < end
   const width = pickWidth + columns.reduce((sum, column) => sum + column.width, 0)
   return (
@@ -135,15 +174,12 @@ export function FindsTable({ rows, onOpen, onEdit }: FindsTableProps) {
               open={row.id === open}
               current={first + i === current.row ? current.column : null}
               editing={first + i === current.row ? editing : null}
-              onEnd={(text) => void endEdit(text)}
+              onEnd={onEnd}
               onCell={(column) => {
-                setAt({ row: first + i, column })
+                stand({ row: first + i, column })
                 onOpen(row)
               }}
-              onEdit={(column) => {
-                setAt({ row: first + i, column })
-                if (columns[column]?.field) setEditing(columns[column].text(row))
-              }}
+              onEdit={(column) => edit({ row: first + i, column })}
             />
           ))}
           <Spacer rows={rows.length - end} />
@@ -151,6 +187,10 @@ export function FindsTable({ rows, onOpen, onEdit }: FindsTableProps) {
       </table>
     </div>
   )
+}
+
+function picksAll({ ctrlKey, metaKey, key }: KeyboardEvent): boolean {
+  return (ctrlKey || metaKey) && key.toLowerCase() === 'a'
 }
 
 /** A key that writes something; a space picks instead. */

@@ -1,5 +1,5 @@
 import { Button } from '@mantine/core'
-import { type KeyboardEvent, type MouseEvent, useId, useState } from 'react'
+import { type FormEvent, type KeyboardEvent, type MouseEvent, useId, useState } from 'react'
 import type { PhotographView } from '#contract'
 import { Dialog, Notice, numberFrom } from '#ui'
 import { findsApi, pictureAddress } from '../api/finds-api.ts'
@@ -17,7 +17,7 @@ interface PhotographDialogProps {
   readonly onClose: () => void
 }
 
-/** Moves a crosshair by keys, ten pixels a step, one with Shift. */
+/** Where a crosshair goes by a key; null for other keys. */
 function steppedBy(key: string, [x, y]: Pixel, step: number): Pixel | null {
   if (key === 'ArrowLeft') return [x - step, y]
   if (key === 'ArrowRight') return [x + step, y]
@@ -29,43 +29,11 @@ function steppedBy(key: string, [x, y]: Pixel, step: number): Pixel | null {
 /** One photograph, large. Two clicks on the ends of the scale bar say how large things are; then lengths and areas are measured on the picture. */
 export function PhotographDialog({ photograph, number, onClose }: PhotographDialogProps) {
   const { id, name, role, width, height, mmPerPixel, found } = photograph
-  const field = useId()
   const [mode, setMode] = useState<Mode>(mmPerPixel === null ? 'scale' : 'length')
   const [points, setPoints] = useState<readonly Pixel[]>([])
-  const [cross, setCross] = useState<Pixel | null>(null)
-  const [length, setLength] = useState('')
-  const [fault, setFault] = useState<string | null>(null)
-  const lengthMm = numberFrom(length)
   const begin = (next: Mode): void => {
     setMode(next)
     setPoints([])
-    setFault(null)
-  }
-  const add = (point: Pixel): void => {
-    const full = mode !== 'area' && points.length >= 2
-    setPoints(full ? [point] : [...points, point])
-  }
-  const onClick = (event: MouseEvent<SVGSVGElement>): void => {
-    const box = event.currentTarget.getBoundingClientRect()
-    add([((event.clientX - box.left) / box.width) * width, ((event.clientY - box.top) / box.height) * height])
-  }
-  const onKeyDown = (event: KeyboardEvent): void => {
-    const at = cross ?? [width / 2, height / 2]
-    const moved = steppedBy(event.key, at, event.shiftKey ? 1 : 10)
-    if (moved) setCross(moved)
-    else if (event.key === 'Enter') add(at)
-    else if (event.key === 'Backspace') setPoints(points.slice(0, -1))
-    else return
-    event.preventDefault()
-  }
-  const keepScale = async (): Promise<void> => {
-    const [a, b] = points
-    if (!a || !b || lengthMm === null || !(lengthMm > 0)) {
-      setFault('Click both ends of the scale bar and write its length in millimetres.')
-      return
-    }
-    const scaleLine: [number, number, number, number, number] = [...a, ...b, lengthMm]
-    if (await changed(() => findsApi.changePhotograph(id, { scaleLine }))) begin('length')
   }
   const remove = async (): Promise<void> => {
     if (!(await changed(() => findsApi.removePhotograph(id)))) return
@@ -84,30 +52,14 @@ export function PhotographDialog({ photograph, number, onClose }: PhotographDial
             disabled={one !== 'scale' && mmPerPixel === null}
             onClick={() => begin(one)}
           >
-            {one === 'scale' ? 'Set the scale' : one === 'length' ? 'Length' : 'Area'}
+            {modeNames[one]}
           </Button>
         ))}
         <output className={classes.figure} data-testid="photograph-figure">
           {mode === 'scale' ? '' : figureText(mode, points, mmPerPixel)}
         </output>
       </div>
-      {mode === 'scale' ? (
-        <div className={classes.tools}>
-          <label htmlFor={field}>Click both ends of the scale bar. Its length</label>
-          <input
-            id={field}
-            className={classes.input}
-            inputMode="decimal"
-            value={length}
-            onChange={(event) => setLength(event.currentTarget.value)}
-          />
-          <span>mm</span>
-          <Button size="compact-sm" onClick={() => void keepScale()}>
-            Keep the scale
-          </Button>
-        </div>
-      ) : null}
-      {fault ? <Notice tone="fault">{fault}</Notice> : null}
+      {mode === 'scale' ? <ScaleForm id={id} points={points} onKept={() => begin('length')} /> : null}
       {found ? null : (
         <Notice tone="warn">The file of {name} is no longer where it was; this is its thumbnail.</Notice>
       )}
@@ -117,17 +69,13 @@ export function PhotographDialog({ photograph, number, onClose }: PhotographDial
           alt={`${number}, ${role}`}
           style={{ aspectRatio: `${width} / ${height}` }}
         />
-        <svg
-          viewBox={`0 0 ${width} ${height}`}
-          // biome-ignore lint/a11y/noNoninteractiveTabindex: points are set on it by keys as by clicks.
-          tabIndex={0}
-          role="application"
-          aria-label="Arrows move the cross, Enter sets a point, Backspace takes it back"
-          onClick={onClick}
-          onKeyDown={onKeyDown}
-        >
-          <Marks points={points} closed={mode === 'area'} cross={cross} size={Math.max(width, height)} />
-        </svg>
+        <PointSheet
+          width={width}
+          height={height}
+          points={points}
+          closed={mode === 'area'}
+          onPoints={setPoints}
+        />
       </div>
       <div className={classes.tools}>
         <span className={classes.soft}>
@@ -139,6 +87,90 @@ export function PhotographDialog({ photograph, number, onClose }: PhotographDial
         </Button>
       </div>
     </Dialog>
+  )
+}
+
+const modeNames: Readonly<Record<Mode, string>> = { scale: 'Set the scale', length: 'Length', area: 'Area' }
+
+interface ScaleFormProps {
+  readonly id: number
+  readonly points: readonly Pixel[]
+  readonly onKept: () => void
+}
+
+function ScaleForm({ id, points, onKept }: ScaleFormProps) {
+  const field = useId()
+  const [length, setLength] = useState('')
+  const [fault, setFault] = useState<string | null>(null)
+  const keep = async (event: FormEvent): Promise<void> => {
+    event.preventDefault()
+    const [a, b] = points
+    const lengthMm = numberFrom(length)
+    if (!a || !b || lengthMm === null || !(lengthMm > 0)) {
+      setFault('Click both ends of the scale bar and write its length in millimetres.')
+      return
+    }
+    const scaleLine: [number, number, number, number, number] = [...a, ...b, lengthMm]
+    if (await changed(() => findsApi.changePhotograph(id, { scaleLine }))) onKept()
+  }
+  return (
+    <form className={classes.tools} onSubmit={(event) => void keep(event)}>
+      <label htmlFor={field}>Click both ends of the scale bar. Its length</label>
+      <input
+        id={field}
+        className={classes.input}
+        inputMode="decimal"
+        value={length}
+        onChange={(event) => setLength(event.currentTarget.value)}
+      />
+      <span>mm</span>
+      <Button type="submit" size="compact-sm">
+        Keep the scale
+      </Button>
+      {fault ? <Notice tone="fault">{fault}</Notice> : null}
+    </form>
+  )
+}
+
+interface PointSheetProps {
+  readonly width: number
+  readonly height: number
+  readonly points: readonly Pixel[]
+  /** True while an area is measured, which takes any number of points. */
+  readonly closed: boolean
+  readonly onPoints: (points: readonly Pixel[]) => void
+}
+
+/** A clear sheet over the picture on which points are set, by clicks or by keys. */
+function PointSheet({ width, height, points, closed, onPoints }: PointSheetProps) {
+  const [cross, setCross] = useState<Pixel | null>(null)
+  const add = (point: Pixel): void => onPoints(!closed && points.length >= 2 ? [point] : [...points, point])
+  const onClick = (event: MouseEvent<SVGSVGElement>): void => {
+    const box = event.currentTarget.getBoundingClientRect()
+    add([((event.clientX - box.left) / box.width) * width, ((event.clientY - box.top) / box.height) * height])
+  }
+  const onKeyDown = (event: KeyboardEvent): void => {
+    const at = cross ?? [width / 2, height / 2]
+    const step = Math.max(1, Math.round(Math.max(width, height) / (event.shiftKey ? 1000 : 100)))
+    const moved = steppedBy(event.key, at, step)
+    if (moved) setCross(moved)
+    else if (event.key === 'Enter') add(at)
+    else if (event.key === 'Backspace') onPoints(points.slice(0, -1))
+    else return
+    event.preventDefault()
+  }
+  return (
+    <svg
+      viewBox={`0 0 ${width} ${height}`}
+      // biome-ignore lint/a11y/noNoninteractiveTabindex: points are set on it by keys as by clicks.
+      tabIndex={0}
+      role="application"
+      aria-label="Arrows move the cross, Enter sets a point, Backspace takes it back"
+      onClick={onClick}
+      onKeyDown={onKeyDown}
+    >
+      <Marks points={points} closed={closed} cross={cross} size={Math.max(width, height)} />
+    </svg>
   )
 }
 

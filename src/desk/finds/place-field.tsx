@@ -4,7 +4,7 @@ import { useEffect, useId, useState } from 'react'
 import type { FindEditRequest, FindView } from '#contract'
 import { gridNumber } from '#ui'
 import { useStore } from '../state/store.ts'
-import { pointing } from './finds-state.ts'
+import { pointing } from './pointing.ts'
 import classes from './record.module.css'
 
 /** A button that asks for a place on the map; a second press asks no more. */
@@ -14,7 +14,7 @@ export function PointButton({ onPlace }: { readonly onPlace: (place: readonly [n
   const on = asked !== null && asked === mine
   useEffect(
     () => () => {
-      pointing.set((now) => (now === mine ? null : now))
+      if (pointing.get() === mine) pointing.set(null)
     },
     [mine],
   )

@@ -1,6 +1,6 @@
 import { Button } from '@mantine/core'
-import { type FormEvent, useEffect, useId, useRef, useState } from 'react'
-import type { FindRow } from '#contract'
+import { type FormEvent, type ReactNode, useEffect, useId, useState } from 'react'
+import type { FindRow, NewFind } from '#contract'
 import { Notice } from '#ui'
 import { findsApi } from '../api/finds-api.ts'
 import { refreshSurvey } from '../api/queries.ts'
@@ -30,71 +30,64 @@ function choicesFor(text: string, objects: readonly string[]): Choice[] {
     .map((name) => ({ key: name, name }))
 }
 
+type Where = string | readonly [number, number]
+
+/** Where a find was made, as the form has it; null for an empty field. */
+function placeOf(where: Where, day: string): NewFind['place'] {
+  const foundAt = day === '' ? null : `${day}T00:00:00.000Z`
+  if (typeof where !== 'string') return { easting: where[0], northing: where[1], foundAt }
+  return where.trim() === '' ? null : { text: where.trim(), foundAt }
+}
+
+async function addFind(number: string, what: string, where: Where, day: string): Promise<void> {
+  const typed = number.trim().toUpperCase()
+  const object = what.trim()
+  const { record } = await findsApi.add({
+    record: {
+      ...(typed === '' ? {} : { number: typed }),
+      objectType: object === '' ? null : { text: object, term: null },
+    },
+    place: placeOf(where, day) ?? null,
+  })
+  const undo = { label: 'Undo', run: () => void undoLast() }
+  tell('good', `Added ${record.number}${object === '' ? '' : `, ${object}`}.`, undo)
+}
+
 /** Number, what, where: a find in ten seconds. The rest can wait; the form stays for the next one. */
 export function QuickEntry({ rows }: { readonly rows: readonly FindRow[] }) {
   const id = useId()
   const numbers = useNumbers()
   const [number, setNumber] = useState('')
   const [what, setWhat] = useState('')
-  const [where, setWhere] = useState<string | readonly [number, number]>('')
+  const [where, setWhere] = useState<Where>('')
   const [day, setDay] = useState(today)
   const [fault, setFault] = useState<string | null>(null)
   const [objects] = useState(() => usualObjects(rows))
-  const form = useRef<HTMLFormElement>(null)
-  const focusWhat = (): void => document.getElementById(`${id}-what`)?.focus()
-  useEffect(() => form.current?.querySelectorAll('input')[1]?.focus(), [])
+  useEffect(() => document.getElementById(`${id}-what`)?.focus(), [id])
   const add = async (event: FormEvent): Promise<void> => {
     event.preventDefault()
     setFault(null)
-    const foundAt = day === '' ? null : `${day}T00:00:00.000Z`
-    const place =
-      typeof where !== 'string'
-        ? { easting: where[0], northing: where[1], foundAt }
-        : where.trim() === ''
-          ? null
-          : { text: where.trim(), foundAt }
     try {
-      const typed = number.trim().toUpperCase()
-      const { record } = await findsApi.add({
-        record: {
-          ...(typed === '' ? {} : { number: typed }),
-          objectType: what.trim() === '' ? null : { text: what.trim(), term: null },
-        },
-        place,
-      })
-      tell('good', `Added ${record.number}${what.trim() === '' ? '' : `, ${what.trim()}`}.`, {
-        label: 'Undo',
-        run: () => void undoLast(),
-      })
+      await addFind(number, what, where, day)
       setNumber('')
       setWhat('')
       setWhere('')
-      focusWhat()
+      document.getElementById(`${id}-what`)?.focus()
       await refreshSurvey()
     } catch (error) {
       setFault(sentenceOf(error))
     }
   }
   return (
-    <form
-      ref={form}
-      className={classes.card}
-      onSubmit={(event) => void add(event)}
-      noValidate
-      data-testid="quick-entry"
-    >
+    <form className={classes.card} onSubmit={(event) => void add(event)} noValidate data-testid="quick-entry">
       <div className={classes.fields}>
-        <div className={classes.field}>
-          <label htmlFor={`${id}-number`}>Number</label>
-          <input
-            id={`${id}-number`}
-            className={classes.input}
-            value={number}
-            placeholder={numbers?.next ?? 'the next'}
-            autoComplete="off"
-            onChange={(event) => setNumber(event.currentTarget.value)}
-          />
-        </div>
+        <PlainField
+          id={`${id}-number`}
+          label="Number"
+          value={number}
+          placeholder={numbers?.next ?? 'the next'}
+          onChange={setNumber}
+        />
         <div className={classes.field}>
           <label htmlFor={`${id}-what`}>What</label>
           <ComboBox
@@ -106,30 +99,15 @@ export function QuickEntry({ rows }: { readonly rows: readonly FindRow[] }) {
             onSettle={() => {}}
           />
         </div>
-        <div className={classes.field} data-wide>
-          <label htmlFor={`${id}-where`}>Where</label>
-          <div className={classes.line}>
-            <input
-              id={`${id}-where`}
-              className={classes.input}
-              value={typeof where === 'string' ? where : `${where[0].toFixed(1)}, ${where[1].toFixed(1)}`}
-              placeholder="grid reference, or empty"
-              autoComplete="off"
-              onChange={(event) => setWhere(event.currentTarget.value)}
-            />
-            <PointButton onPlace={setWhere} />
-          </div>
-        </div>
-        <div className={classes.field}>
-          <label htmlFor={`${id}-day`}>Found on</label>
-          <input
-            id={`${id}-day`}
-            type="date"
-            className={classes.input}
-            value={day}
-            onChange={(event) => setDay(event.currentTarget.value)}
-          />
-        </div>
+        <PlainField
+          id={`${id}-where`}
+          label="Where"
+          value={typeof where === 'string' ? where : where.map((metres) => metres.toFixed(1)).join(', ')}
+          placeholder="grid reference, or empty"
+          onChange={setWhere}
+          beside={<PointButton onPlace={setWhere} />}
+        />
+        <PlainField id={`${id}-day`} label="Found on" type="date" value={day} onChange={setDay} />
       </div>
       {fault ? <Notice tone="fault">{fault}</Notice> : null}
       <div className={classes.buttons}>
@@ -139,5 +117,36 @@ export function QuickEntry({ rows }: { readonly rows: readonly FindRow[] }) {
         </Button>
       </div>
     </form>
+  )
+}
+
+interface PlainFieldProps {
+  readonly id: string
+  readonly label: string
+  readonly value: string
+  readonly onChange: (value: string) => void
+  readonly placeholder?: string
+  readonly type?: 'text' | 'date'
+  /** A button beside it; the field then has a line of its own. */
+  readonly beside?: ReactNode
+}
+
+function PlainField({ id, label, value, onChange, placeholder, type = 'text', beside }: PlainFieldProps) {
+  return (
+    <div className={classes.field} data-wide={beside ? true : undefined}>
+      <label htmlFor={id}>{label}</label>
+      <div className={classes.line}>
+        <input
+          id={id}
+          className={classes.input}
+          type={type}
+          value={value}
+          placeholder={placeholder}
+          autoComplete="off"
+          onChange={(event) => onChange(event.currentTarget.value)}
+        />
+        {beside}
+      </div>
+    </div>
   )
 }

@@ -1,4 +1,5 @@
 import type { AreaView, FindspotView, GapView } from '#contract'
+import { pointing } from '../finds/pointing.ts'
 import { type Selection, selection, showStage } from '../state/desk-state.ts'
 import { boundsOfPolygons, goTo, plan } from './map-state.ts'
 
@@ -26,4 +27,11 @@ export function choseOnMap(chosen: Selection | null): void {
   selection.set(chosen)
   if (chosen?.kind === 'findspot') showStage('finds')
   else if (chosen?.kind === 'gap' || chosen?.kind === 'track') showStage('visits')
+}
+
+/** Takes a click for the find that asked for a place; false where none did. */
+export function placedOnMap([easting = 0, northing = 0]: readonly number[]): boolean {
+  const take = pointing.get()
+  take?.([easting, northing])
+  return take !== null
 }

@@ -3,6 +3,7 @@ import type { PlaceView, SurveyView } from '#contract'
 import { measuredText, NorthMark, ScaleBar, useLook } from '#ui'
 import { deskApi } from '../api/desk-api.ts'
 import { useList } from '../api/queries.ts'
+import { useJoinsOnPlan } from '../finds/joins-on-map.ts'
 import { areaDraft, changeDraft } from '../land/area-draft.ts'
 import { addPoint, closeFigure, measure } from '../measure/measure-state.ts'
 import { useMeasured } from '../measure/use-measured.ts'
@@ -12,7 +13,7 @@ import { legendOpen, selection, shownLayers } from '../state/desk-state.ts'
 import { tellFault } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
 import { useWide } from '../state/wide.ts'
-import { choseOnMap } from './choosing.ts'
+import { choseOnMap, placedOnMap } from './choosing.ts'
 import { CoordinateReadout } from './coordinate-readout.tsx'
 import { FindspotPopup } from './findspot-popup.tsx'
 import { LayersCard } from './layers-card.tsx'
@@ -36,6 +37,7 @@ function usePlan(target: React.RefObject<HTMLElement | null>): Plan | null {
       loadLine: deskApi.trackLine,
       failed: tellFault,
       chosen: choseOnMap,
+      placed: placedOnMap,
       pointed: pointed.set,
       moved: mapView.set,
       draftClosed: (polygons) => changeDraft({ polygons, phase: 'edit' }),
@@ -134,6 +136,7 @@ export function MapView({ survey, messages, cards }: MapViewProps) {
   useEffect(() => {
     if (made) made.legendRoom = legend ? legendPixels : 0
   }, [made, legend])
+  useJoinsOnPlan(made)
   const carded = cards !== null
   useEffect(() => {
     if (made) made.cardRoom = carded ? cardPixels : 0

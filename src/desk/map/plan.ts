@@ -17,6 +17,7 @@ import { CoverLayer } from './cover-layer.ts'
 import { DraftLayer } from './draft-layer.ts'
 import { findspotLayer } from './findspot-layer.ts'
 import { gridLabelLayer, groundLayer } from './ground-layer.ts'
+import { type JoinLine, joinLayer } from './join-layer.ts'
 import { MeasureLayer } from './measure-layer.ts'
 import { placeLayer } from './place-layer.ts'
 import { gridSight, placeSight } from './place-sight.ts'
@@ -32,6 +33,8 @@ export interface PlanHandlers {
   readonly loadLine: LineLoader
   readonly failed: (error: unknown) => void
   readonly chosen: (selection: Selection | null) => void
+  /** A place was clicked; true where that was asked for, and then nothing is chosen. */
+  readonly placed: (place: Coordinate) => boolean
   /** The pointer is over this place; null once it has left the map. */
   readonly pointed: (place: Coordinate | null) => void
   readonly moved: (view: { readonly centre: Coordinate; readonly metresPerPixel: number }) => void
@@ -75,6 +78,7 @@ export class Plan {
   readonly #areas = areaLayer()
   readonly #findspots = findspotLayer(() => this.#colours)
   readonly #selection = selectionLayer()
+  readonly #joins = joinLayer()
   readonly #place = placeLayer()
   readonly #measure = new MeasureLayer()
   readonly #draft: DraftLayer
@@ -101,6 +105,7 @@ export class Plan {
       this.#tracks.layer,
       this.#gaps.layer,
       this.#areas.layer,
+      this.#joins.layer,
       this.#findspots.layer,
       this.#selection.layer,
       this.#place.layer,
@@ -153,6 +158,7 @@ export class Plan {
       this.#tracks,
       this.#gaps,
       this.#areas,
+      this.#joins,
       this.#selection,
       this.#place,
       this.#draft,
@@ -177,6 +183,11 @@ export class Plan {
 
   showFindspots(findspots: readonly FindspotView[]): void {
     this.#findspots.show(findspots)
+  }
+
+  /** Lines between finds that may be of one object. */
+  showJoins(lines: readonly JoinLine[]): void {
+    this.#joins.show(lines)
   }
 
   showCover(cover: CoverView | null): void {
@@ -322,6 +333,7 @@ export class Plan {
   }
 
   #choose(event: MapBrowserEvent): void {
+    if (this.#handlers.placed(event.coordinate)) return
     if (this.#measuring) this.#setPoint(event.coordinate)
     else if (!this.#drafting) this.#handlers.chosen(this.#hit(event.coordinate))
   }

@@ -18,7 +18,8 @@ export async function saveLandownerReport(): Promise<string> {
   return save(await deskApi.landownerReport(), 'landowner.pdf')
 }
 
-async function save(reply: Response, usualName: string): Promise<string> {
+/** Hands the file of a reply to the browser to save; returns its name. */
+export async function save(reply: Response, usualName: string): Promise<string> {
   const name = fileNameIn(reply.headers.get('content-disposition')) ?? usualName
   const address = URL.createObjectURL(await reply.blob())
   const link = document.createElement('a')

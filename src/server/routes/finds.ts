@@ -11,6 +11,7 @@ import {
   numberNoteShape,
   photographEditShape,
   photographRoles,
+  proposeJoinsShape,
 } from '#contract'
 import type { DeskService } from '#service'
 import { parse } from '../parse.ts'
@@ -67,6 +68,7 @@ export function findRoutes(
   app.get('/api/vocabularies', () => service.finds.vocabularies())
   photographRoutes(app, service, place, running)
   app.get('/api/joins', () => service.finds.joins())
+  app.post('/api/joins/propose', ({ body }) => service.finds.proposeJoins(parse(proposeJoinsShape, body)))
   app.put('/api/joins', ({ body }, reply) => {
     service.finds.changeJoin(parse(joinEditShape, body))
     return sendNothing(reply)

@@ -245,3 +245,20 @@ test('labels: of finds, blank ones that are then expected, and those printed onc
   await expect(finds.labels({ ids: [1], sheet: 'roll-5x5' })).rejects.toThrow('too small')
   await expect(finds.labels({ ids: [1], sheet, skip: 24 })).rejects.toThrow('has 24 labels')
 })
+
+test('joins are put forward for fragments near one another, and what was decided is not asked again', () => {
+  const { finds } = open()
+  const piece = (east: number, material: string, thicknessMm: number) =>
+    finds.add({
+      record: { materials: [{ text: material, term: null }], completeness: 'fragment', thicknessMm },
+      place: { easting: 558_000 + east, northing: 347_000, accuracyM: 1 },
+    }).id
+  const [a, b] = [piece(0, 'copper alloy', 2), piece(4, 'copper alloy', 2)]
+  piece(500, 'copper alloy', 2)
+  const how = { spreadM: 20, farthestM: 60 }
+  expect(finds.proposeJoins(how)).toEqual({ added: 1, fragments: 4 })
+  expect(finds.joins()).toMatchObject([{ first: a, second: b, state: 'proposed', distanceM: 4 }])
+  expect(finds.joins()[0]!.reasons).toContain('4.0 m apart')
+  finds.changeJoin({ first: a, second: b, state: 'rejected' })
+  expect(finds.proposeJoins(how).added).toBe(0)
+})

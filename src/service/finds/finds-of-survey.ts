@@ -15,6 +15,8 @@ import type {
   PhotographReply,
   PhotographRole,
   PhotographView,
+  ProposedJoins,
+  ProposeJoins,
   RecordPatch,
   Vocabularies,
 } from '#contract'
@@ -24,8 +26,8 @@ import type { CataloguedFind, FindCatalogue, StoredPhotograph, SurveyFile } from
 import type { MadeFile } from '../desk-service.ts'
 import { surveyGrid } from '../ground.ts'
 import { surroundings } from '../surroundings.ts'
-import { planarFindspot } from '../views.ts'
 import { findHistory } from './find-history.ts'
+import { joinViews, lookForJoins } from './find-joins.ts'
 import { labelsPdf } from './find-labels.ts'
 import { findNamed } from './find-named.ts'
 import { placedFindspot } from './find-place.ts'
@@ -186,17 +188,13 @@ export class FindsOfSurvey implements FindsService {
   }
 
   joins(): JoinView[] {
-    const grid = surveyGrid(this.#survey)
-    const places = new Map(
-      this.#catalogue
-        .all()
-        .map(({ id, foundAt }) => [id, foundAt && grid && planarFindspot(foundAt, grid)] as const),
-    )
-    return this.#catalogue.joins().map(({ first, second, state, score, reasons, note }) => {
-      const [a, b] = [places.get(first), places.get(second)]
-      const distanceM = a && b ? Math.hypot(a[0] - b[0], a[1] - b[1]) : null
-      return { first, second, state, score, note, reasons: [...reasons], distanceM }
-    })
+    return joinViews(this.#catalogue, surveyGrid(this.#survey))
+  }
+
+  proposeJoins(how: ProposeJoins): ProposedJoins {
+    const reply = lookForJoins(this.#catalogue, surveyGrid(this.#survey), how)
+    this.#changed()
+    return reply
   }
 
   changeJoin({ first, second, state, note }: JoinEdit): void {

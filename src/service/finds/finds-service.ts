@@ -15,6 +15,8 @@ import type {
   PhotographReply,
   PhotographRole,
   PhotographView,
+  ProposedJoins,
+  ProposeJoins,
   Vocabularies,
 } from '#contract'
 import type { MadeFile } from '../desk-service.ts'
@@ -46,6 +48,8 @@ export interface FindsService {
   numbers(): Numbers
   noteNumber(note: NumberNoteRequest): void
   joins(): JoinView[]
+  /** Puts forward pairs of fragments that may be of one object, and that nobody has decided on. */
+  proposeJoins(how: ProposeJoins): ProposedJoins
   changeJoin(edit: JoinEdit): void
   vocabularies(): Vocabularies
   /** Labels as PDF. Faults: 'nothing-to-export', 'not-found', 'setting-out-of-range'. */
