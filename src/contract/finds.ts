@@ -1,6 +1,13 @@
 import * as z from 'zod'
 import type { Period } from '#core/dating'
-import { type FieldShape, type FindRecord, findFields, type Term } from '#core/finds'
+import {
+  eventKinds,
+  type FieldShape,
+  type FindRecord,
+  findFields,
+  photographRoles,
+  type Term,
+} from '#core/finds'
 
 const codedWordShape = z.strictObject({
   text: z.string().trim().min(1).max(300),
@@ -173,9 +180,6 @@ export interface FindRow {
   readonly photographs: number
 }
 
-export const photographRoles = ['obverse', 'reverse', 'profile', 'in the ground', 'other'] as const
-export type PhotographRole = (typeof photographRoles)[number]
-
 const scaleLineShape = z.tuple([z.number(), z.number(), z.number(), z.number(), z.number().gt(0)])
 export const photographShape = z.object({
   id: z.number().int(),
@@ -236,17 +240,6 @@ export const findViewShape = z.object({
 })
 export type FindView = z.infer<typeof findViewShape>
 
-export const eventKinds = [
-  'found',
-  'bagged',
-  'cleaned',
-  'weighed',
-  'shown',
-  'reported',
-  'returned',
-  'other',
-] as const
-export type EventKind = (typeof eventKinds)[number]
 /** POST /api/finds/events: one entry in the history of each of these finds. */
 export const newEventShape = z.strictObject({
   ids: idsShape,

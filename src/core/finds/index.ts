@@ -1,5 +1,6 @@
 export { type Amount, type AmountAnswer, lengthFrom, weightFrom } from './amounts.ts'
 export { type CareMatter, type CareWarning, careFor } from './care-for.ts'
+export { type EventKind, eventKinds, type PhotographRole, photographRoles } from './catalogue-words.ts'
 export { checkFind, type FindFault } from './check-find.ts'
 export { type CheckIn, checkIn, type ExpectedBag } from './check-in.ts'
 export {

@@ -12,12 +12,12 @@ import type {
   Numbers,
   PhotographEdit,
   PhotographReply,
-  PhotographRole,
   PhotographView,
   ProposedJoins,
   ProposeJoins,
   Vocabularies,
 } from '#contract'
+import type { PhotographRole } from '#core/finds'
 import { request, requestJson } from './request.ts'
 
 /** Every request about finds, by name. */

@@ -1,6 +1,7 @@
 import { Button } from '@mantine/core'
 import { type FormEvent, useId, useState } from 'react'
-import { type EventKind, eventKinds, type FindView, type History } from '#contract'
+import type { FindView, History } from '#contract'
+import { type EventKind, eventKinds } from '#core/finds'
 import { momentText, Section } from '#ui'
 import { findsApi } from '../api/finds-api.ts'
 import { changed, useHistory } from './finds-data.ts'

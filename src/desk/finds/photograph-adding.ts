@@ -1,4 +1,4 @@
-import { type PhotographRole, photographRoles } from '#contract'
+import { type PhotographRole, photographRoles } from '#core/finds'
 import { findsApi } from '../api/finds-api.ts'
 import { refreshSurvey } from '../api/queries.ts'
 import { tell, tellFault } from '../state/notices.ts'

@@ -63,12 +63,11 @@ export function PhotographDialog({ photograph, number, onClose }: PhotographDial
       {found ? null : (
         <Notice tone="warn">The file of {name} is no longer where it was; this is its thumbnail.</Notice>
       )}
-      <div className={classes.frame}>
-        <img
-          src={pictureAddress(id, found ? 'screen' : 'small')}
-          alt={`${number}, ${role}`}
-          style={{ aspectRatio: `${width} / ${height}` }}
-        />
+      <div
+        className={classes.frame}
+        style={{ width: `min(100%, calc(62dvh * ${width / height}))`, aspectRatio: `${width} / ${height}` }}
+      >
+        <img src={pictureAddress(id, found ? 'screen' : 'small')} alt={`${number}, ${role}`} />
         <PointSheet
           width={width}
           height={height}

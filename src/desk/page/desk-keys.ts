@@ -2,12 +2,14 @@ import { useEffect } from 'react'
 import type { SurveyView } from '#contract'
 import { queryClient } from '../api/queries.ts'
 import { chooseFiles } from '../files/choose-files.ts'
+import { closeFind, entering, findsView, openFind } from '../finds/finds-state.ts'
+import { pointing } from '../finds/pointing.ts'
 import { areaDraft, dropDraft } from '../land/area-draft.ts'
 import { copyPlace } from '../map/coordinate-readout.tsx'
 import { plan } from '../map/map-state.ts'
 import { closeFigure, endMeasure, measure, takeBackPoint, toggleMeasure } from '../measure/measure-state.ts'
 import { dropPlace } from '../places/shown-place.ts'
-import { openDialog, selection, showStage, singleKeys } from '../state/desk-state.ts'
+import { openDialog, selection, showStage, singleKeys, stage } from '../state/desk-state.ts'
 import { undoLast } from '../survey/undo.ts'
 import { stepGap } from '../visits/gap-list.tsx'
 import { focusPlaceSearch } from './place-search.tsx'
@@ -23,6 +25,7 @@ export const deskKeys: readonly DeskKey[] = [
   { keys: ['L'], does: 'Land' },
   { keys: ['V'], does: 'Visits' },
   { keys: ['F'], does: 'Finds' },
+  { keys: ['I'], does: 'Enter a find' },
   { keys: ['N'], does: 'Next gap, largest first' },
   { keys: ['B'], does: 'Gap before' },
   { keys: ['A'], does: 'Add files' },
@@ -48,11 +51,19 @@ function measureKey(): void {
   if (grid && !areaDraft.get()) toggleMeasure()
 }
 
+function enterFind(): void {
+  showStage('finds')
+  findsView.set('catalogue')
+  openFind.set(null)
+  entering.set(true)
+}
+
 const single: Readonly<Record<string, () => void>> = {
   '?': () => openDialog.set('keys'),
   l: () => showStage('land'),
   v: () => showStage('visits'),
   f: () => showStage('finds'),
+  i: enterFind,
   n: () => stepGap(1),
   b: () => stepGap(-1),
   a: chooseFiles,
@@ -70,8 +81,10 @@ function isTyping(target: EventTarget | null): boolean {
 }
 
 function letGo(): void {
-  if (areaDraft.get()) dropDraft()
+  if (pointing.get()) pointing.set(null)
+  else if (areaDraft.get()) dropDraft()
   else if (measure.get()) endMeasure()
+  else if (stage.get() === 'finds' && openFind.get() !== null) closeFind()
   else if (selection.get()) selection.set(null)
   else dropPlace()
 }

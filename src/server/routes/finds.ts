@@ -10,9 +10,9 @@ import {
   newFindShape,
   numberNoteShape,
   photographEditShape,
-  photographRoles,
   proposeJoinsShape,
 } from '#contract'
+import { photographRoles } from '#core/finds'
 import type { DeskService } from '#service'
 import { parse } from '../parse.ts'
 import type { UploadPlace } from '../upload.ts'

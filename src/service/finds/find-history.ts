@@ -1,5 +1,5 @@
-import { type EventKind, eventKinds, type History } from '#contract'
-import { findFields } from '#core/finds'
+import type { History } from '#contract'
+import { type EventKind, eventKinds, findFields } from '#core/finds'
 import { type FindChange, type FindEvent, fieldOfColumn } from '#store'
 
 const iso = (seconds: number): string => new Date(seconds * 1000).toISOString()

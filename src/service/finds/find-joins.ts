@@ -6,9 +6,9 @@ import type { CataloguedFind, FindCatalogue } from '#store'
 import { planarFindspot } from '../views.ts'
 import { vocabularies } from './vocabularies.ts'
 
-/** A pair below this has more against it than for it: a half is what nothing known comes to. */
-const leastScore = 0.55
-const mostProposals = 200
+/** A half is what nothing known comes to; this takes like material and nearness at the least. Our own choice. */
+const leastScore = 0.65
+const mostProposals = 40
 
 type Places = ReadonlyMap<string, readonly [number, number] | null>
 

@@ -13,7 +13,6 @@ import type {
   Numbers,
   PhotographEdit,
   PhotographReply,
-  PhotographRole,
   PhotographView,
   ProposedJoins,
   ProposeJoins,
@@ -21,7 +20,7 @@ import type {
   Vocabularies,
 } from '#contract'
 import { SurveyError } from '#core/faults'
-import { findFields } from '#core/finds'
+import { findFields, type PhotographRole } from '#core/finds'
 import type { CataloguedFind, FindCatalogue, StoredPhotograph, SurveyFile } from '#store'
 import type { MadeFile } from '../desk-service.ts'
 import { surveyGrid } from '../ground.ts'

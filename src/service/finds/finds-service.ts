@@ -13,12 +13,12 @@ import type {
   Numbers,
   PhotographEdit,
   PhotographReply,
-  PhotographRole,
   PhotographView,
   ProposedJoins,
   ProposeJoins,
   Vocabularies,
 } from '#contract'
+import type { PhotographRole } from '#core/finds'
 import type { MadeFile } from '../desk-service.ts'
 
 /** What the desk can ask of the finds of its survey. Every change is one step of Undo. Faults are SurveyErrors. */
