@@ -353,3 +353,46 @@ export interface ProposedJoins {
   /** Fragments with a place that were weighed. */
   readonly fragments: number
 }
+
+/** One column of a table of finds: its heading, and what it is read as; null leaves it out. */
+export interface TableColumn {
+  readonly heading: string
+  readonly column: string | null
+  readonly unit: string | null
+}
+
+/** POST /api/finds/table: what a table would do to the catalogue, or has done. */
+export interface FindsTableReply {
+  readonly name: string
+  /** Another text for another set of headings: by it a page remembers how the columns were read. */
+  readonly key: string
+  readonly columns: readonly TableColumn[]
+  /** Everything that a column may be read as. */
+  readonly choices: readonly { readonly column: string; readonly label: string }[]
+  readonly adds: number
+  readonly changes: number
+  readonly same: number
+  /** The first rows of each kind. */
+  readonly added: readonly { readonly line: number; readonly number: string; readonly object: string }[]
+  readonly changed: readonly {
+    readonly line: number
+    readonly number: string
+    readonly fields: readonly { readonly label: string; readonly before: string; readonly after: string }[]
+  }[]
+  readonly conflicts: readonly { readonly line: number; readonly text: string }[]
+  readonly faults: readonly { readonly line: number | null; readonly code: string; readonly text: string }[]
+  /** False for a dry run. */
+  readonly written: boolean
+}
+
+/** POST /api/finds/export: the catalogue as a file. */
+export const findsFormats = ['csv', 'xlsx', 'geojson', 'gpkg'] as const
+export type FindsFormat = (typeof findsFormats)[number]
+export const findsExportShape = z.strictObject({
+  as: z.enum(findsFormats),
+  /** For everybody: places no finer than a square kilometre, and no names of people. */
+  public: z.boolean().default(false),
+  /** These finds; all where it is left out. */
+  ids: idsShape.exactOptional(),
+})
+export type FindsExport = z.input<typeof findsExportShape>

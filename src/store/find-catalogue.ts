@@ -34,6 +34,8 @@ export interface FindToAdd {
   readonly record: Partial<FindRecord>
   /** Where it was found; null where that is not known. A findspot of `record.findspot` is taken instead where that names one. */
   readonly foundAt: PlacedFindspot | null
+  /** What a table called it, where that is no number of this survey. */
+  readonly givenNumber?: string | null
 }
 
 /** What is to be changed of one find; `foundAt` null takes it off its findspot. */
@@ -148,8 +150,13 @@ export interface FindCatalogue {
   add(finds: readonly FindToAdd[], what: string): CataloguedFind[]
   /** An edit that changes nothing leaves no trace. */
   change(edits: readonly FindEdit[], what: string): void
-  /** Additions and changes as one step. The ids of what was added. */
-  take(finds: readonly FindToAdd[], edits: readonly FindEdit[], what: string): readonly number[]
+  /** Additions and changes as one step, with the file that they came from kept whole. The ids of what was added. */
+  take(
+    finds: readonly FindToAdd[],
+    edits: readonly FindEdit[],
+    what: string,
+    from?: OriginalFile,
+  ): readonly number[]
   /** Takes finds away with their photographs; their findspots, history and numbers stay. */
   remove(ids: readonly number[], what: string): void
 

@@ -84,7 +84,7 @@ export function writeFinds(writer: Writer, finds: readonly FindToAdd[], { uuid, 
       )
     }
   }
-  const ids = finds.map(({ record, foundAt }) => {
+  const ids = finds.map(({ record, foundAt, givenNumber = null }) => {
     const findspotId =
       foundAt === null ? findspotRow(on, record.findspot) : addFindspot(writer, foundAt, uuid)
     const given = record.number ?? ''
@@ -94,6 +94,7 @@ export function writeFinds(writer: Writer, finds: readonly FindToAdd[], { uuid, 
       uuid: uuid(),
       ...findCells(record),
       number,
+      given_number: givenNumber,
       findspot_id: findspotId,
     })
   })

@@ -12,6 +12,7 @@ import { catalogued, cataloguedWith, readCatalogue } from './find-rows.ts'
 import { changeFind, removeFind, writeFinds } from './find-writing.ts'
 import { readIdentity } from './identity.ts'
 import { readJoins, readNumberNotes, reserveNumbers, writeJoins, writeNumberNote } from './join-rows.ts'
+import { keptInside } from './kept-inside.ts'
 import * as Photographs from './photograph-rows.ts'
 import type { Surroundings } from './survey-file.ts'
 import type { Writer } from './writer.ts'
@@ -27,9 +28,10 @@ export interface SurveyAccess {
 export function openCatalogue({ read, act, around }: SurveyAccess): Catalogue.FindCatalogue {
   const uuid = (): string => around.uuid()
   const contextOf = ({ on }: Writer) => ({ uuid, code: readIdentity(on).code })
-  const take: Catalogue.FindCatalogue['take'] = (finds, edits, what) =>
+  const take: Catalogue.FindCatalogue['take'] = (finds, edits, what, from) =>
     act(what, (writer) => {
       const context = contextOf(writer)
+      if (from) keptInside(writer, from, uuid)
       for (const edit of edits) changeFind(writer, edit, context)
       return writeFinds(writer, finds, context)
     })

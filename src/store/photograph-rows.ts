@@ -3,7 +3,7 @@ import { bytesAt, numberAt, parsedJson, textAt } from './cells.ts'
 import type { Cell, Connection, Row } from './connection.ts'
 import type { PhotographFacts, PhotographToAdd, StoredPhotograph } from './find-catalogue.ts'
 import { uuidOfFind } from './find-rows.ts'
-import { findOriginal } from './originals.ts'
+import { keptInside } from './kept-inside.ts'
 import type { OriginalFile } from './survey-file.ts'
 import type { Writer } from './writer.ts'
 
@@ -106,20 +106,6 @@ export function writePhotograph(
     thumbnail: photograph.thumbnail,
   })
   return photographOf(writer.on, id)
-}
-
-function keptInside(writer: Writer, file: OriginalFile, uuid: () => string): number {
-  const known = findOriginal(writer.on, file.sha256)
-  if (known !== null) return known.id
-  return writer.insert('originals', {
-    uuid: uuid(),
-    name: file.name,
-    kind: file.kind,
-    sha256: file.sha256,
-    size: file.bytes.length,
-    imported_at: writer.now,
-    bytes: file.bytes,
-  })
 }
 
 export function changePhotograph(

@@ -72,6 +72,15 @@ export function fakeFinds(): FindsService & { readonly asked: unknown[][] } {
       return { added: 2, fragments: 5 }
     },
     changeJoin: (edit) => void asked.push(['changeJoin', edit]),
+    table: async (name, path, wishes) => {
+      asked.push(['table', name, (await readFile(path)).length, wishes])
+      const none = { key: 'k', columns: [], choices: [], added: [], changed: [], conflicts: [], faults: [] }
+      return { ...none, name, adds: 1, changes: 0, same: 0, written: wishes.write }
+    },
+    export: (how) => {
+      asked.push(['export', how])
+      return { fileName: 'nst-finds.csv', mediaType: 'text/csv', bytes: Buffer.from('made up'), features: 1 }
+    },
     labels: async (request) => {
       asked.push(['labels', request])
       return {

@@ -104,3 +104,22 @@ test('labels come as a PDF to save', async () => {
   ])
   expect((await open.send('POST', '/api/finds/labels', { blank: 9999, sheet: 'x' })).status).toBe(400)
 })
+
+test('a table is looked at, and taken with the columns that are wanted', async () => {
+  const post = (query: string) =>
+    open.ask(`/api/finds/table?name=a.csv${query}`, { method: 'POST', body: Buffer.alloc(9) })
+  expect((await post('')).json()).toMatchObject({ adds: 1, written: false })
+  const columns = [{ heading: 'No', column: 'number', unit: null }]
+  const taken = await post(`&write=yes&empty=clear&columns=${encodeURIComponent(JSON.stringify(columns))}`)
+  expect(taken.json()).toMatchObject({ written: true })
+  expect(finds.asked.at(-1)).toEqual(['table', 'a.csv', 9, { write: true, emptyCells: 'clear', columns }])
+  expect((await post('&columns=x')).status).toBe(400)
+  expect((await post('&write=maybe')).status).toBe(400)
+})
+
+test('the catalogue is saved as a file', async () => {
+  const reply = await open.send('POST', '/api/finds/export', { as: 'csv', public: true })
+  expect([reply.status, reply.text]).toEqual([200, 'made up'])
+  expect(finds.asked.at(-1)).toEqual(['export', { as: 'csv', public: true }])
+  expect((await open.send('POST', '/api/finds/export', { as: 'doc' })).status).toBe(400)
+})

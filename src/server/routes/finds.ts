@@ -4,6 +4,7 @@ import {
   bulkEditShape,
   findEditShape,
   findIdsShape,
+  findsExportShape,
   joinEditShape,
   labelsRequestShape,
   newEventShape,
@@ -14,6 +15,7 @@ import {
 } from '#contract'
 import { photographRoles } from '#core/finds'
 import type { DeskService } from '#service'
+import { BadRequest } from '../error-reply.ts'
 import { parse } from '../parse.ts'
 import type { UploadPlace } from '../upload.ts'
 import { sendFile } from './export.ts'
@@ -60,12 +62,16 @@ export function findRoutes(
   app.post('/api/finds/labels', async ({ body }, reply) =>
     sendFile(reply, await service.finds.labels(parse(labelsRequestShape, body))),
   )
+  app.post('/api/finds/export', { bodyLimit }, ({ body }, reply) =>
+    sendFile(reply, service.finds.export(parse(findsExportShape, body))),
+  )
   app.get('/api/finds/:id', ({ params }) => service.finds.one(parse(idShape, params).id))
   app.patch('/api/finds/:id', ({ params, body }) =>
     service.finds.change(parse(idShape, params).id, parse(findEditShape, body)),
   )
   app.get('/api/finds/:id/history', ({ params }) => service.finds.history(parse(idShape, params).id))
   app.get('/api/vocabularies', () => service.finds.vocabularies())
+  tableRoute(app, service, place, running)
   photographRoutes(app, service, place, running)
   app.get('/api/joins', () => service.finds.joins())
   app.post('/api/joins/propose', ({ body }) => service.finds.proposeJoins(parse(proposeJoinsShape, body)))
@@ -73,6 +79,53 @@ export function findRoutes(
     service.finds.changeJoin(parse(joinEditShape, body))
     return sendNothing(reply)
   })
+}
+
+const tableQueryShape = z.object({
+  name: fileNameShape,
+  write: z.enum(['yes', 'no']).default('no'),
+  empty: z.enum(['keep', 'clear']).default('keep'),
+  /** JSON: how the columns are to be read. */
+  columns: z.string().max(100_000).optional(),
+})
+const columnsShape = z
+  .array(
+    z.strictObject({
+      heading: z.string(),
+      column: z.string().max(60).nullable(),
+      unit: z.string().max(10).nullable(),
+    }),
+  )
+  .max(1000)
+
+function columnsOf(text: string | undefined) {
+  if (text === undefined) return undefined
+  try {
+    return parse(columnsShape, JSON.parse(text))
+  } catch (error) {
+    if (error instanceof SyntaxError)
+      throw new BadRequest('The request was not understood: columns is no JSON.')
+    throw error
+  }
+}
+
+function tableRoute(
+  app: FastifyInstance,
+  service: DeskService,
+  place: UploadPlace,
+  running: Set<Promise<unknown>>,
+): void {
+  rawRoute(
+    app,
+    '/api/finds/table',
+    { place, running },
+    ({ query }) => parse(tableQueryShape, query).name,
+    ({ query }, path) => {
+      const { name, write, empty, columns } = parse(tableQueryShape, query)
+      const wishes = { write: write === 'yes', emptyCells: empty, columns: columnsOf(columns) }
+      return service.finds.table(name, path, wishes)
+    },
+  )
 }
 
 function photographRoutes(

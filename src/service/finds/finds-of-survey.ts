@@ -2,6 +2,8 @@ import type {
   BulkEdit,
   FindEditRequest,
   FindList,
+  FindsExport,
+  FindsTableReply,
   FindView,
   History,
   JoinEdit,
@@ -25,11 +27,13 @@ import type { CataloguedFind, FindCatalogue, StoredPhotograph, SurveyFile } from
 import type { MadeFile } from '../desk-service.ts'
 import { surveyGrid } from '../ground.ts'
 import { surroundings } from '../surroundings.ts'
+import { exportFinds } from './find-exports.ts'
 import { findHistory } from './find-history.ts'
 import { joinViews, lookForJoins } from './find-joins.ts'
 import { labelsPdf } from './find-labels.ts'
 import { findNamed } from './find-named.ts'
 import { placedFindspot } from './find-place.ts'
+import { type TableWishes, takeTable } from './find-tables.ts'
 import { findList, findView } from './find-views.ts'
 import type { FindsService } from './finds-service.ts'
 import { numbersOf } from './numbers.ts'
@@ -223,6 +227,16 @@ export class FindsOfSurvey implements FindsService {
     const made = await labelsPdf(this.#survey, request)
     this.#changed()
     return made
+  }
+
+  async table(name: string, path: string, wishes: TableWishes): Promise<FindsTableReply> {
+    const { reply } = await takeTable(this.#survey, name, path, wishes)
+    if (wishes.write) this.#changed()
+    return reply
+  }
+
+  export(how: FindsExport): MadeFile {
+    return exportFinds(this.#survey, how)
   }
 
   #view(find: CataloguedFind): FindView {

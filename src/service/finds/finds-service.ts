@@ -2,6 +2,8 @@ import type {
   BulkEdit,
   FindEditRequest,
   FindList,
+  FindsExport,
+  FindsTableReply,
   FindView,
   History,
   JoinEdit,
@@ -20,6 +22,7 @@ import type {
 } from '#contract'
 import type { PhotographRole } from '#core/finds'
 import type { MadeFile } from '../desk-service.ts'
+import type { TableWishes } from './find-tables.ts'
 
 /** What the desk can ask of the finds of its survey. Every change is one step of Undo. Faults are SurveyErrors. */
 export interface FindsService {
@@ -54,4 +57,8 @@ export interface FindsService {
   vocabularies(): Vocabularies
   /** Labels as PDF. Faults: 'nothing-to-export', 'not-found', 'setting-out-of-range'. */
   labels(request: LabelsRequest): Promise<MadeFile>
+  /** A table of finds (CSV, xlsx) at `path`: what it would do, or, with `write`, has done. Faults: those of the file. */
+  table(name: string, path: string, wishes: TableWishes): Promise<FindsTableReply>
+  /** The catalogue as a file. Faults: 'nothing-to-export'. */
+  export(how: FindsExport): MadeFile
 }
