@@ -371,6 +371,8 @@ export interface FindsTableReply {
   readonly choices: readonly { readonly column: string; readonly label: string }[]
   readonly adds: number
   readonly changes: number
+  /** Of those to be added, how many come with a place. */
+  readonly placed: number
   readonly same: number
   /** The first rows of each kind. */
   readonly added: readonly { readonly line: number; readonly number: string; readonly object: string }[]

@@ -42,7 +42,6 @@ function fill(on: Connection, finds: readonly LayerFind[]): void {
   on.db.exec(
     `CREATE TABLE finds (id INTEGER PRIMARY KEY AUTOINCREMENT NOT NULL, ${named.join(', ')}, geom POINT)`,
   )
-  on.db.exec("INSERT INTO gpkg_geometry_columns VALUES ('finds', 'geom', 'POINT', 4326, 0, 0)")
   const at = finds.flatMap(({ lon, lat }) => (lon === null || lat === null ? [] : [[lon, lat] as const]))
   const least = (i: 0 | 1): number =>
     at.reduce((low, place) => Math.min(low, place[i]), Number.POSITIVE_INFINITY)
@@ -54,6 +53,7 @@ function fill(on: Connection, finds: readonly LayerFind[]): void {
       VALUES ('finds', 'features', 'finds', 'Finds of a survey', ?, ?, ?, ?, 4326)`,
     ...bounds,
   )
+  on.db.exec("INSERT INTO gpkg_geometry_columns VALUES ('finds', 'geom', 'POINT', 4326, 0, 0)")
   on.db.exec(rtreeOf('finds'))
   const insert = `INSERT INTO finds (${columns.map((column) => `"${column}"`).join(', ')}, geom)
     VALUES (${columns.map(() => '?').join(', ')}, ?)`

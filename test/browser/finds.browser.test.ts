@@ -195,7 +195,7 @@ test('a photograph is added, calibrated by its scale bar, and measured', async (
     .getByTestId('photograph-input')
     .setInputFiles({ name: 'a.jpg', mimeType: 'image/jpeg', buffer: jpeg })
   await card().getByRole('button', { name: 'Open a.jpg, obverse' }).click()
-  const sheet = page.getByRole('application')
+  const sheet = page.getByRole('application', { name: /^Arrows/ })
   await sheet.waitFor()
   const box = (await sheet.boundingBox())!
   const at = (x: number, y: number) =>

@@ -75,7 +75,7 @@ export function fakeFinds(): FindsService & { readonly asked: unknown[][] } {
     table: async (name, path, wishes) => {
       asked.push(['table', name, (await readFile(path)).length, wishes])
       const none = { key: 'k', columns: [], choices: [], added: [], changed: [], conflicts: [], faults: [] }
-      return { ...none, name, adds: 1, changes: 0, same: 0, written: wishes.write }
+      return { ...none, name, adds: 1, changes: 0, placed: 0, same: 0, written: wishes.write }
     },
     export: (how) => {
       asked.push(['export', how])

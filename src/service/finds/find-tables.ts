@@ -1,18 +1,17 @@
 import { createHash } from 'node:crypto'
-import { readFileSync } from 'node:fs'
+import { closeSync, openSync, readFileSync, readSync } from 'node:fs'
 import type { FindsTableReply, TableColumn } from '#contract'
 import { dateParser } from '#core/dating'
-import { type FileFault, isSurveyError, SurveyError } from '#core/faults'
+import { type FileFault, SurveyError } from '#core/faults'
 import { type FindField, type FindRecord, findFields } from '#core/finds'
 import type { PlanarGrid } from '#core/geodesy'
 import type { RecordedFindspot } from '#core/record'
-import { cellText, readTable } from '#formats/csv'
+import { readTable } from '#formats/csv'
 import {
   type ColumnUse,
   dryRunFinds,
   type FindsDryRun,
   type FindToAdd,
-  guessColumns,
   headingsKey,
   ownHeadings,
   type TableRows,
@@ -42,26 +41,40 @@ export interface TableOutcome {
   readonly sha256: string
 }
 
-const isXlsx = (bytes: Uint8Array): boolean => bytes[0] === 0x50 && bytes[1] === 0x4b
+const isZip = (bytes: Uint8Array): boolean => bytes[0] === 0x50 && bytes[1] === 0x4b
 
 async function rowsOf(
   name: string,
   bytes: Uint8Array,
 ): Promise<{ readonly rows: TableRows; readonly faults: readonly FileFault[] }> {
-  return isXlsx(bytes) || /\.xlsx?$/i.test(name)
-    ? readXlsx(bytes, { fileName: name })
-    : readTable(bytes, name)
+  return isZip(bytes) || /\.xlsx?$/i.test(name) ? readXlsx(bytes, { fileName: name }) : readTable(bytes, name)
 }
 
 const headingsWithin = 20
 /** Columns that only a catalogue has: one of our own tables has all of them. */
 const catalogueOnly = ['object_term', 'material_terms', 'from_year', 'where_now']
 
-/** True where a CSV is a table of the catalogue as it was written here, and not merely a list of findspots. */
-export function isCatalogueTable(name: string, bytes: Uint8Array): boolean {
+/** The first bytes of a file. */
+function headOfFile(file: string, length: number): Uint8Array {
+  const bytes = new Uint8Array(length)
+  const handle = openSync(file, 'r')
+  try {
+    return bytes.subarray(0, readSync(handle, bytes, 0, length, 0))
+  } finally {
+    closeSync(handle)
+  }
+}
+
+/**
+ * True for a workbook, and for a CSV that is a table of the catalogue as it is written here, by columns that nothing else has. Any other CSV is
+ * read as findspots, tracks or areas, as ever.
+ */
+export function isFindsTable(name: string, file: string): boolean {
+  const head = headOfFile(file, 4096)
+  if (/\.xlsx$/i.test(name)) return isZip(head)
   if (!/\.(csv|tsv|txt)$/i.test(name)) return false
-  const head = new TextDecoder().decode(bytes.subarray(0, 4096)).split(/\r?\n/).slice(0, headingsWithin)
-  return head.some((line) => catalogueOnly.every((heading) => line.includes(heading)))
+  const lines = new TextDecoder().decode(head).split(/\r?\n/).slice(0, headingsWithin)
+  return lines.some((line) => catalogueOnly.every((heading) => line.includes(heading)))
 }
 
 function checkedColumns(columns: readonly TableColumn[] | undefined): readonly ColumnUse[] | undefined {
@@ -186,7 +199,7 @@ export async function takeTable(
   const run = dryRun(survey, rows, grid, wishes)
   const something = run.adds.length + run.changes.length > 0
   if (wishes.write && something) {
-    const kind = isXlsx(bytes) ? 'xlsx' : 'csv'
+    const kind = isZip(bytes) ? 'xlsx' : 'csv'
     survey.catalogue.take(placed(run.adds, grid), editsOf(survey, run), `table ${name}`, {
       name,
       kind,
@@ -201,6 +214,7 @@ export async function takeTable(
     choices: choices(),
     adds: run.adds.length,
     changes: run.changes.length,
+    placed: run.adds.filter(({ place }) => place.position !== null).length,
     same: run.same,
     added: run.adds.slice(0, mostTold).map(({ line, find, givenNumber }) => ({
       line,
@@ -221,21 +235,4 @@ export async function takeTable(
     written: wishes.write,
   }
   return { reply, sha256 }
-}
-
-/** True where a table's headings tell of finds: at least a number, an object or a material. */
-export function tellsOfFinds(bytes: Uint8Array, name: string): boolean {
-  try {
-    const { rows } = readTable(bytes, name)
-    return rows
-      .slice(0, headingsWithin)
-      .some(({ cells }) =>
-        guessColumns(cells.map(cellText)).some(
-          ({ column }) => column === 'number' || column === 'objectType' || column === 'materials',
-        ),
-      )
-  } catch (error) {
-    if (isSurveyError(error)) return false
-    throw error
-  }
 }

@@ -31,6 +31,8 @@ export function Dialog({ title, onClose, children }: DialogProps) {
       className={classes.dialog}
       aria-labelledby={id}
       onClick={onClick}
+      // The page behind has keys of its own.
+      onKeyDown={(event) => event.stopPropagation()}
       onCancel={(event) => {
         event.preventDefault()
         onClose()
