@@ -177,7 +177,7 @@ test.skipIf(!gdal)('GDAL reads the GeoPackage: a layer of points with every valu
     'Geometry: Point',
     'Feature Count: 2',
     'weight_g (Real) = 4.25',
-    'from_year (Integer) = -50',
+    'from_year (Integer64) = -50',
     'POINT (0.36',
   ])
     expect(stdout).toContain(part)

@@ -25,7 +25,6 @@ export function Dialog({ title, onClose, children }: DialogProps) {
     if (event.target === box.current) onClose()
   }
   return (
-    // biome-ignore lint/a11y/useKeyWithClickEvents: Escape does for the keyboard what a click beside the sheet does.
     <dialog
       ref={box}
       className={classes.dialog}
