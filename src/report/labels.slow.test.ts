@@ -36,20 +36,15 @@ const input = (
 })
 
 /** Poppler (tried with 22.12.0) draws the pages as a printer would; without it these tests are skipped. */
-const canDraw = spawnSync('pdftoppm', ['-v']).error === undefined
+const drawer = 'pdftoppm'
+const canDraw = spawnSync(drawer, ['-v']).error === undefined
 const drawnTest = test.skipIf(!canDraw)
 /** A thermal roll printer has 203 dots an inch, a laser printer 300 or more (common practice). */
 const dpiOf = (stock: LabelStock): number => (stock.key.startsWith('roll') ? 203 : 300)
 
 function drawn(bytes: Uint8Array, name: string, dpi: number): string[] {
   writeFileSync(path.join(folder, `${name}.pdf`), bytes)
-  execFileSync('pdftoppm', [
-    '-r',
-    String(dpi),
-    '-png',
-    path.join(folder, `${name}.pdf`),
-    path.join(folder, name),
-  ])
+  execFileSync(drawer, ['-r', String(dpi), '-png', path.join(folder, `${name}.pdf`), path.join(folder, name)])
   return readdirSync(folder)
     .filter((file) => file.startsWith(`${name}-`) && file.endsWith('.png'))
     .toSorted()

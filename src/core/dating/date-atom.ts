@@ -1,7 +1,7 @@
 import { type Period, plainName } from './periods.ts'
 import { type Span, yearAt, yearIndex } from './years.ts'
 
-export type Era = 'BC' | 'AD'
+type Era = 'BC' | 'AD'
 
 /** What one side of a range, or a date that is no range, was read as. */
 export interface Atom {

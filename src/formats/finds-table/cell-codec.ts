@@ -3,7 +3,7 @@ import { plainDecimal } from '#formats/decimal'
 import type { FindColumn, PlaceColumn } from './find-columns.ts'
 
 /** Several texts in one cell: `; ` between, and a backslash before `;` and `\` that belong to a text. */
-export function joinedList(parts: readonly string[]): string {
+function joinedList(parts: readonly string[]): string {
   return parts.map((part) => part.replace(/[\\;]/g, '\\$&')).join('; ')
 }
 

@@ -104,7 +104,8 @@ test('a wrong sheet name is refused, and like cells make like bytes', () => {
 })
 
 /** GDAL's reader of xlsx (tried with 3.6.2), an outside program that opens what was written. Skipped without it. */
-const canOpen = spawnSync('ogrinfo', ['--version']).error === undefined
+const lister = 'ogrinfo'
+const canOpen = spawnSync(lister, ['--version']).error === undefined
 test.skipIf(!canOpen)('another program opens the workbook and sees the same cells', async () => {
   const rows: XlsxCell[][] = [
     ['NST-2026-001', 12.5, '=1+1'],
@@ -112,7 +113,7 @@ test.skipIf(!canOpen)('another program opens the workbook and sees the same cell
   ]
   const file = path.join(folder, 'out.xlsx')
   writeFileSync(file, writeXlsx('Finds', ['Number', 'Weight (g)', 'Object'], rows))
-  const text = execFileSync('ogrinfo', ['-al', '-q', file], { encoding: 'utf8' })
+  const text = execFileSync(lister, ['-al', '-q', file], { encoding: 'utf8' })
   expect(text).toContain('Layer name: Finds')
   expect(text).toContain('Number (String) = NST-2026-001')
   expect(text).toContain('Weight (g) (Real) = 12.5')
