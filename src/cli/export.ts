@@ -24,7 +24,11 @@ interface ExportWishes {
 }
 
 /** Finds have forms of their own; in GPX and KML they are written as findspots are. */
-function exported(survey: string, what: string, { as, out, public: open }: ExportWishes): ExportReply {
+async function exported(
+  survey: string,
+  what: string,
+  { as, out, public: open }: ExportWishes,
+): Promise<ExportReply> {
   if (!isOf<ExportWhat>(what, exportWhats)) {
     throw new UsageError(`"${what}" cannot be exported; choose one of ${exportWhats.join(', ')}.`)
   }
@@ -48,8 +52,8 @@ export function exportCommand(root: Command, { terminal }: CommandLineParts): vo
     .requiredOption('--out <file>', 'file to write')
     .option('--public', 'for everybody: finds only, no finer than a square kilometre, no people named')
     .option('--json', 'print the result as JSON')
-    .action((survey: string, what: string, options: ExportWishes) => {
-      const reply = exported(survey, what, options)
+    .action(async (survey: string, what: string, options: ExportWishes) => {
+      const reply = await exported(survey, what, options)
       if (options.json) terminal.out(`${JSON.stringify(reply)}\n`)
       else terminal.out(`Wrote ${reply.features} ${what} to ${reply.written}.\n`)
     })

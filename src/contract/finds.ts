@@ -388,7 +388,7 @@ export interface FindsTableReply {
 }
 
 /** POST /api/finds/export: the catalogue as a file. */
-export const findsFormats = ['csv', 'xlsx', 'geojson', 'gpkg'] as const
+export const findsFormats = ['csv', 'xlsx', 'geojson', 'gpkg', 'jsonld', 'pdf'] as const
 export type FindsFormat = (typeof findsFormats)[number]
 export const findsExportShape = z.strictObject({
   as: z.enum(findsFormats),

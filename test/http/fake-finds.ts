@@ -77,7 +77,7 @@ export function fakeFinds(): FindsService & { readonly asked: unknown[][] } {
       const none = { key: 'k', columns: [], choices: [], added: [], changed: [], conflicts: [], faults: [] }
       return { ...none, name, adds: 1, changes: 0, placed: 0, same: 0, written: wishes.write }
     },
-    export: (how) => {
+    export: async (how) => {
       asked.push(['export', how])
       return { fileName: 'nst-finds.csv', mediaType: 'text/csv', bytes: Buffer.from('made up'), features: 1 }
     },

@@ -1,6 +1,8 @@
 import type {
   BulkEdit,
   FindEditRequest,
+  FindsExport,
+  FindsTableReply,
   FindView,
   History,
   JoinEdit,
@@ -15,6 +17,7 @@ import type {
   PhotographView,
   ProposedJoins,
   ProposeJoins,
+  TableColumn,
   Vocabularies,
 } from '#contract'
 import type { PhotographRole } from '#core/finds'
@@ -45,6 +48,15 @@ export const findsApi = {
   joins: () => requestJson<JoinView[]>('/api/joins'),
   proposeJoins: (how: ProposeJoins) =>
     requestJson<ProposedJoins>('/api/joins/propose', { method: 'POST', json: how }),
+  /** What a table of finds would do, or has done with `write`. */
+  table: (file: File, how: { readonly columns?: readonly TableColumn[]; readonly write?: boolean }) =>
+    requestJson<FindsTableReply>(
+      `/api/finds/table?name=${encodeURIComponent(file.name)}&write=${how.write ? 'yes' : 'no'}${
+        how.columns ? `&columns=${encodeURIComponent(JSON.stringify(how.columns))}` : ''
+      }`,
+      { method: 'POST', body: file },
+    ),
+  export: (how: FindsExport) => request('/api/finds/export', { method: 'POST', json: how }),
   labels: (labels: LabelsRequest) => request('/api/finds/labels', { method: 'POST', json: labels }),
   changeJoin: (edit: JoinEdit) => request('/api/joins', { method: 'PUT', json: edit }),
   vocabularies: () => requestJson<Vocabularies>('/api/vocabularies'),

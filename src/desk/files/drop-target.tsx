@@ -1,15 +1,18 @@
 import { useEffect, useState } from 'react'
 import { photographTarget } from '../finds/finds-state.ts'
 import { addPhotographs, arePictures } from '../finds/photograph-adding.ts'
+import { lookAtTable } from '../finds/table-state.ts'
 import { useStore } from '../state/store.ts'
 import { fileInputId, takeChosen } from './choose-files.ts'
 import classes from './drop-target.module.css'
 import { importFiles } from './import-queue.ts'
 
-/** Pictures dropped while a find's record is open are its photographs; all else is brought into the survey. */
+/** Pictures dropped while a find's record is open are its photographs, a workbook is looked at first; all else is brought into the survey. */
 function takeDropped(files: readonly File[]): void {
   const find = photographTarget.get()
+  const [first] = files
   if (find && arePictures(files)) void addPhotographs(find, files)
+  else if (first && files.length === 1 && /\.xlsx$/i.test(first.name)) lookAtTable(first)
   else importFiles(files)
 }
 

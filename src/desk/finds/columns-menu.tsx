@@ -1,11 +1,12 @@
 import { Button } from '@mantine/core'
-import { IconColumns3, IconTags } from '@tabler/icons-react'
+import { IconColumns3, IconFileSpreadsheet, IconTags } from '@tabler/icons-react'
 import { useEffect, useRef, useState } from 'react'
 import { openDialog } from '../state/desk-state.ts'
 import { useStore } from '../state/store.ts'
 import classes from './finds-panel.module.css'
 import { labelFinds } from './labels-state.ts'
 import { allColumns, shownColumns, toggleColumn } from './table-columns.ts'
+import { lookAtTable } from './table-state.ts'
 
 /** Which columns are shown, and labels for the finds listed or picked. */
 export function ColumnsMenu({ ids }: { readonly ids: readonly number[] }) {
@@ -33,6 +34,7 @@ export function ColumnsMenu({ ids }: { readonly ids: readonly number[] }) {
       >
         Labels
       </Button>
+      <TableButton />
       <Button
         size="compact-sm"
         variant="subtle"
@@ -66,5 +68,35 @@ export function ColumnsMenu({ ids }: { readonly ids: readonly number[] }) {
         </fieldset>
       ) : null}
     </div>
+  )
+}
+
+/** Chooses a table of finds; what it would do is shown before it is taken in. */
+function TableButton() {
+  const chooser = useRef<HTMLInputElement>(null)
+  return (
+    <>
+      <Button
+        size="compact-sm"
+        variant="subtle"
+        leftSection={<IconFileSpreadsheet size={16} aria-hidden="true" />}
+        onClick={() => chooser.current?.click()}
+      >
+        Table in
+      </Button>
+      <input
+        ref={chooser}
+        type="file"
+        accept=".csv,.tsv,.txt,.xlsx"
+        hidden
+        aria-label="Table of finds"
+        data-testid="table-input"
+        onChange={({ currentTarget }) => {
+          const [file] = currentTarget.files ?? []
+          currentTarget.value = ''
+          if (file) lookAtTable(file)
+        }}
+      />
+    </>
   )
 }

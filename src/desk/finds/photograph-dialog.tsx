@@ -56,7 +56,7 @@ export function PhotographDialog({ photograph, number, onClose }: PhotographDial
           </Button>
         ))}
         <output className={classes.figure} data-testid="photograph-figure">
-          {mode === 'scale' ? '' : figureText(mode, points, mmPerPixel)}
+          {mode === 'scale' ? '' : figureText(mode, points, photograph)}
         </output>
       </div>
       {mode === 'scale' ? <ScaleForm id={id} points={points} onKept={() => begin('length')} /> : null}

@@ -1,42 +1,44 @@
 import { expect, test } from 'vitest'
-import { figureText, pixelArea, pixelLength } from './photograph-figures.ts'
+import type { PhotographView } from '#contract'
+import { figureText } from './photograph-figures.ts'
 
-test('lengths and areas by the scale', () => {
-  expect(
-    pixelLength([
-      [0, 0],
-      [30, 40],
-    ]),
-  ).toBe(50)
-  expect(
-    pixelArea([
-      [0, 0],
-      [10, 0],
-      [10, 10],
-      [0, 10],
-    ]),
-  ).toBe(100)
+const photograph: PhotographView = {
+  id: 1,
+  name: 'a.jpg',
+  role: 'obverse',
+  note: null,
+  width: 900,
+  height: 600,
+  takenAt: null,
+  mmPerPixel: 0.1,
+  scaleLine: [0, 0, 500, 0, 50],
+  found: true,
+}
+
+test('lengths and areas come with their error', () => {
+  // 100 pixels at 0.1 mm; two clicks of 1 pixel each: sqrt(2) x 0.1 mm, and the scale's sqrt(2)/500 of 10 mm.
   expect(
     figureText(
       'length',
       [
         [0, 0],
-        [30, 40],
+        [100, 0],
       ],
-      0.25,
+      photograph,
     ),
-  ).toBe('12.5 mm')
+  ).toBe('10.00 ± 0.14 mm')
   expect(
     figureText(
       'area',
       [
         [0, 0],
-        [10, 0],
-        [0, 10],
+        [100, 0],
+        [100, 100],
+        [0, 100],
       ],
-      0.5,
+      photograph,
     ),
-  ).toBe('12.5 mm²')
+  ).toMatch(/^100\.0 ± 1\.\d mm²$/)
 })
 
 test('nothing is said without a scale or with too few points', () => {
@@ -47,7 +49,7 @@ test('nothing is said without a scale or with too few points', () => {
         [0, 0],
         [30, 40],
       ],
-      null,
+      { ...photograph, scaleLine: null },
     ),
   ).toBe('')
   expect(
@@ -57,7 +59,7 @@ test('nothing is said without a scale or with too few points', () => {
         [0, 0],
         [30, 40],
       ],
-      1,
+      photograph,
     ),
   ).toBe('')
 })

@@ -25,7 +25,7 @@ export const shownLayers = createStore<Readonly<Record<LayerName, boolean>>>({
   findspots: true,
 })
 
-export type DialogName = 'surveys' | 'new-survey' | 'export' | 'keys' | 'labels'
+export type DialogName = 'surveys' | 'new-survey' | 'export' | 'keys' | 'labels' | 'finds-table'
 export const openDialog = createStore<DialogName | null>(null)
 
 /** Single keys act as shortcuts unless the user has turned them off (WCAG 2.2, 2.1.4). */

@@ -1,5 +1,6 @@
-import type { ExportFormat, ExportWhat } from '#contract'
+import type { ExportFormat, ExportWhat, FindsExport } from '#contract'
 import { deskApi } from '../api/desk-api.ts'
+import { findsApi } from '../api/finds-api.ts'
 
 /** The file name in a Content-Disposition header (RFC 6266), the UTF-8 form first; null where there is none. */
 export function fileNameIn(disposition: string | null): string | null {
@@ -11,6 +12,11 @@ export function fileNameIn(disposition: string | null): string | null {
 /** Fetches an export and hands it to the browser to save; returns its name. Faults: RequestError. */
 export async function saveExport(what: ExportWhat, format: ExportFormat): Promise<string> {
   return save(await deskApi.exported(what, format), `${what}.${format}`)
+}
+
+/** The same with the catalogue of finds. */
+export async function saveFinds(how: FindsExport): Promise<string> {
+  return save(await findsApi.export(how), `finds.${how.as}`)
 }
 
 /** The same with the landowner's report, a PDF. */

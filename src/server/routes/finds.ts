@@ -62,8 +62,8 @@ export function findRoutes(
   app.post('/api/finds/labels', async ({ body }, reply) =>
     sendFile(reply, await service.finds.labels(parse(labelsRequestShape, body))),
   )
-  app.post('/api/finds/export', { bodyLimit }, ({ body }, reply) =>
-    sendFile(reply, service.finds.export(parse(findsExportShape, body))),
+  app.post('/api/finds/export', { bodyLimit }, async ({ body }, reply) =>
+    sendFile(reply, await service.finds.export(parse(findsExportShape, body))),
   )
   app.get('/api/finds/:id', ({ params }) => service.finds.one(parse(idShape, params).id))
   app.patch('/api/finds/:id', ({ params, body }) =>

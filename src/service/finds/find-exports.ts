@@ -3,7 +3,9 @@ import type { ExportReply, FindsExport, FindsFormat } from '#contract'
 import { SurveyError } from '#core/faults'
 import { type FindRecord, findFieldNames } from '#core/finds'
 import { findsCsv, findsXlsx, ownHeadings, type PlaceOf } from '#formats/finds-table'
-import { findsGeoPackage, openSurveyFile, type SurveyFile } from '#store'
+import { linkedFinds } from '#formats/linked-data'
+import { findCatalogue } from '#report'
+import { type CataloguedFind, findsGeoPackage, openSurveyFile, type SurveyFile } from '#store'
 import type { MadeFile } from '../desk-service.ts'
 import { writeOut } from '../export.ts'
 import { surveyGrid } from '../ground.ts'
@@ -15,6 +17,8 @@ const mediaTypes: Readonly<Record<FindsFormat, string>> = {
   xlsx: 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet',
   geojson: 'application/geo+json',
   gpkg: 'application/geopackage+sqlite3',
+  jsonld: 'application/ld+json',
+  pdf: 'application/pdf',
 }
 
 type Flat = Readonly<Record<string, string | number | null>>
@@ -65,42 +69,101 @@ function geoJson(finds: readonly PlacedFlat[]): string {
   })
 }
 
-function bytesOf(as: FindsFormat, finds: readonly FindRecord[], placeOf: PlaceOf): Uint8Array {
+interface Content {
+  readonly survey: SurveyFile
+  readonly finds: readonly CataloguedFind[]
+  readonly records: readonly FindRecord[]
+  readonly placeOf: PlaceOf
+}
+
+/** Linked data; a place is told by its reference, and by a point. */
+function linkedData({ survey, records, placeOf }: Content): string {
+  const { uuid, title } = survey.identity()
+  return linkedFinds(records, {
+    survey: { uuid, title },
+    placeOf: (find) => {
+      const place = placeOf(find)
+      if (place === null) return null
+      const [lon, lat] = [place.lon, place.lat].map((degrees) => Number(degrees.toFixed(8)))
+      return { label: place.gridRef ?? `${lat}, ${lon}`, wkt: `POINT (${lon} ${lat})` }
+    },
+  })
+}
+
+/** The catalogue to read and print, with thumbnails. */
+function printed({ survey, finds, records, placeOf }: Content): Promise<Uint8Array> {
+  const ids = new Map(
+    finds.map(({ id, record, photographs }) => [record.number, photographs > 0 ? id : null]),
+  )
+  const { code, title, demo } = survey.identity()
+  return findCatalogue({
+    survey: { code, title, demo },
+    finds: records,
+    placeOf: (find) => placeOf(find)?.gridRef ?? null,
+    picturesOf: ({ number }) => {
+      const id = ids.get(number)
+      if (id == null) return []
+      return survey.catalogue
+        .photographs(id)
+        .slice(0, 3)
+        .map((photograph) => ({
+          bytes: survey.catalogue.thumbnail(photograph.id),
+          caption: photograph.role,
+        }))
+    },
+    madeAt: surroundings.now(),
+  })
+}
+
+async function bytesOf(as: FindsFormat, content: Content): Promise<Uint8Array> {
+  const { records, placeOf } = content
   const text = new TextEncoder()
   switch (as) {
     case 'csv':
-      return text.encode(findsCsv(finds, placeOf))
+      return text.encode(findsCsv(records, placeOf))
     case 'xlsx':
-      return findsXlsx(finds, placeOf)
+      return findsXlsx(records, placeOf)
     case 'geojson':
-      return text.encode(geoJson(finds.map((find) => placedFlat(find, placeOf))))
+      return text.encode(geoJson(records.map((find) => placedFlat(find, placeOf))))
     case 'gpkg':
-      return findsGeoPackage(finds.map((find) => placedFlat(find, placeOf)))
+      return findsGeoPackage(records.map((find) => placedFlat(find, placeOf)))
+    case 'jsonld':
+      return text.encode(linkedData(content))
+    case 'pdf':
+      return printed(content)
   }
 }
 
 /** The catalogue, or part of it, as a file. Faults: SurveyError('nothing-to-export'), 'not-found'. */
-export function exportFinds(survey: SurveyFile, { as, public: open = false, ids }: FindsExport): MadeFile {
+export async function exportFinds(
+  survey: SurveyFile,
+  { as, public: open = false, ids }: FindsExport,
+): Promise<MadeFile> {
   const all = survey.catalogue.all()
   const wanted = ids === undefined ? null : new Set(ids)
   const finds = wanted === null ? all : all.filter(({ id }) => wanted.has(id))
   if (finds.length === 0) throw new SurveyError('nothing-to-export', 'The survey has no finds yet.')
   const grid = surveyGrid(survey)
+  const placeOf = (open ? publicPlaces : placesWritten)(finds, grid)
   const records = finds.map(({ record }) => (open ? publicRecord(record) : record))
   const stem = path.basename(survey.path, path.extname(survey.path))
   return {
     fileName: `${stem}-finds${open ? '-public' : ''}.${as}`,
     mediaType: mediaTypes[as],
-    bytes: bytesOf(as, records, (open ? publicPlaces : placesWritten)(finds, grid)),
+    bytes: await bytesOf(as, { survey, finds, records, placeOf }),
     features: finds.length,
   }
 }
 
 /** The same, from a survey file to a file. Faults: also 'cannot-write'. */
-export function exportFindsToFile(surveyPath: string, how: FindsExport, out: string): ExportReply {
+export async function exportFindsToFile(
+  surveyPath: string,
+  how: FindsExport,
+  out: string,
+): Promise<ExportReply> {
   const survey = openSurveyFile(surveyPath, surroundings, { readOnly: true })
   try {
-    const { bytes, features } = exportFinds(survey, how)
+    const { bytes, features } = await exportFinds(survey, how)
     writeOut(out, bytes)
     return { written: out, features }
   } finally {

@@ -49,7 +49,7 @@ function file(name: string, bytes: Uint8Array | string): string {
 test.each(['csv', 'xlsx'] as const)('reading back what was written as %s changes nothing', async (as) => {
   const { finds, survey } = open()
   const before = survey.revision()
-  const made = finds.export({ as })
+  const made = await finds.export({ as })
   expect(made.features).toBe(2)
   const dry = await finds.table(made.fileName, file(made.fileName, made.bytes), { write: true })
   expect(dry).toMatchObject({ adds: 0, changes: 0, same: 2, conflicts: [], faults: [] })
@@ -62,7 +62,7 @@ test.each(['csv', 'xlsx'] as const)(
   'another survey takes all of it from the %s, places and terms and all',
   async (as) => {
     const { finds, survey } = open()
-    const { fileName, bytes } = finds.export({ as })
+    const { fileName, bytes } = await finds.export({ as })
     const other = newSurvey()
     const reply = await new FindsOfSurvey(other, () => {}).table(fileName, file(fileName, bytes), {
       write: true,
@@ -117,8 +117,8 @@ test('a dry run shows what would change, and the columns may be read otherwise',
 
 test('formulas are neutralised in what a spreadsheet will open', async () => {
   const { finds } = open()
-  expect(textOf(finds.export({ as: 'csv' }).bytes)).toContain(",'=cmd(),")
-  const { rows } = await readXlsx(finds.export({ as: 'xlsx' }).bytes, { fileName: 'a.xlsx' })
+  expect(textOf((await finds.export({ as: 'csv' })).bytes)).toContain(",'=cmd(),")
+  const { rows } = await readXlsx((await finds.export({ as: 'xlsx' })).bytes, { fileName: 'a.xlsx' })
   expect(rows[1]!.cells).toContain("'=cmd()")
 })
 
@@ -126,7 +126,7 @@ test.each(['csv', 'xlsx', 'geojson', 'gpkg'] as const)(
   'a public copy as %s gives away no spot and no person',
   async (as) => {
     const { finds, survey } = open()
-    const made = finds.export({ as, public: true })
+    const made = await finds.export({ as, public: true })
     expect(made.fileName).toBe(`nst-finds-public.${as}`)
     const text = await wordsOf(made.bytes, as)
     const { lon, lat, uuid } = survey.catalogue.all()[0]!.foundAt!
@@ -153,9 +153,9 @@ async function wordsOf(bytes: Uint8Array, as: FindsFormat): Promise<string> {
   return as === 'gpkg' ? Buffer.from(bytes).toString('latin1') : textOf(bytes)
 }
 
-test('GeoJSON has each find once, with a point where there is one', () => {
+test('GeoJSON has each find once, with a point where there is one', async () => {
   const { finds } = open()
-  const { features } = JSON.parse(textOf(finds.export({ as: 'geojson' }).bytes))
+  const { features } = JSON.parse(textOf((await finds.export({ as: 'geojson' })).bytes))
   expect(features).toMatchObject([
     {
       id: 'NST-2026-001',
@@ -168,9 +168,9 @@ test('GeoJSON has each find once, with a point where there is one', () => {
 
 const gdal = spawnSync('ogrinfo', ['--version'], { encoding: 'utf8' }).stdout
 
-test.skipIf(!gdal)('GDAL reads the GeoPackage: a layer of points with every value', () => {
+test.skipIf(!gdal)('GDAL reads the GeoPackage: a layer of points with every value', async () => {
   const { finds } = open()
-  const full = file('finds.gpkg', finds.export({ as: 'gpkg' }).bytes)
+  const full = file('finds.gpkg', (await finds.export({ as: 'gpkg' })).bytes)
   const { stdout, stderr } = spawnSync('ogrinfo', ['-al', full], { encoding: 'utf8' })
   expect(stderr).toBe('')
   for (const part of [
@@ -183,10 +183,18 @@ test.skipIf(!gdal)('GDAL reads the GeoPackage: a layer of points with every valu
     expect(stdout).toContain(part)
 })
 
-test('only the wanted finds are written, and none is a fault', () => {
+test('only the wanted finds are written, and none is a fault', async () => {
   const { finds } = open()
-  expect(finds.export({ as: 'csv', ids: [2] }).features).toBe(1)
-  expect(() => finds.export({ as: 'csv', ids: [99] })).toThrow(
+  expect((await finds.export({ as: 'csv', ids: [2] })).features).toBe(1)
+  await expect(finds.export({ as: 'csv', ids: [99] })).rejects.toThrow(
     expect.objectContaining({ code: 'nothing-to-export' }),
   )
+})
+
+test('linked data and the printed catalogue hold every find', async () => {
+  const { finds } = open()
+  const { '@graph': graph } = JSON.parse(textOf((await finds.export({ as: 'jsonld' })).bytes))
+  expect(graph.map(({ _label }: { _label: string }) => _label)).toContain('=cmd() NST-2026-001')
+  const pdf = await finds.export({ as: 'pdf' })
+  expect([textOf(pdf.bytes.subarray(0, 5)), pdf.features]).toEqual(['%PDF-', 2])
 })

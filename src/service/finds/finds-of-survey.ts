@@ -235,7 +235,7 @@ export class FindsOfSurvey implements FindsService {
     return reply
   }
 
-  export(how: FindsExport): MadeFile {
+  export(how: FindsExport): Promise<MadeFile> {
     return exportFinds(this.#survey, how)
   }
 

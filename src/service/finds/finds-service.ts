@@ -60,5 +60,5 @@ export interface FindsService {
   /** A table of finds (CSV, xlsx) at `path`: what it would do, or, with `write`, has done. Faults: those of the file. */
   table(name: string, path: string, wishes: TableWishes): Promise<FindsTableReply>
   /** The catalogue as a file. Faults: 'nothing-to-export'. */
-  export(how: FindsExport): MadeFile
+  export(how: FindsExport): Promise<MadeFile>
 }
