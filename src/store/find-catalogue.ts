@@ -29,6 +29,18 @@ export interface CataloguedFind {
   readonly photographs: number
 }
 
+/**
+ * A find as a list shows it: id, number, object, material, period, from_year, to_year, certainty, count, completeness, weight_g, length_mm, width_mm,
+ * thickness_mm, diameter_mm, depth_m, condition, description, notes, finder, where_now, visit_uuid, findspot_id, easting, northing, accuracy_m,
+ * found_at, photographs: as they stand in the columns of the file.
+ */
+export interface LightFind {
+  readonly cells: readonly (string | number | null)[]
+  /** Degrees on WGS84, where the findspot has no position in the grid asked for. */
+  readonly lon: number | null
+  readonly lat: number | null
+}
+
 /** A find to be added. All that is left out is not known. */
 export interface FindToAdd {
   readonly record: Partial<FindRecord>
@@ -141,6 +153,8 @@ export interface NumberNote {
 export interface FindCatalogue {
   /** All finds in the order they came. Cost: linear, about 4 microseconds a find. */
   all(): CataloguedFind[]
+  /** All finds as a list shows them; `epsg` is the grid of easting and northing. Cost: linear, some 3 microseconds a find. */
+  light(epsg: number | null): LightFind[]
   one(id: number): CataloguedFind
   /** Null where no find bears the number. */
   withNumber(number: string): CataloguedFind | null

@@ -2,7 +2,7 @@ import { SurveyError } from '#core/faults'
 import { decodePoint } from './area-geometry.ts'
 import { bytesAt, numberAt, secondsAt, textAt } from './cells.ts'
 import type { Connection, Row } from './connection.ts'
-import type { CataloguedFind, FoundAt } from './find-catalogue.ts'
+import type { CataloguedFind, FoundAt, LightFind } from './find-catalogue.ts'
 import { findAt } from './find-cells.ts'
 import { planarAt } from './findspot-rows.ts'
 
@@ -14,6 +14,29 @@ const select = `SELECT finds.*, s.uuid AS findspot_uuid, s.name AS spot_name, s.
 /** All finds in the order they came. Cost: linear. */
 export function readCatalogue(on: Connection): CataloguedFind[] {
   return on.all(`${select} ORDER BY finds.id`).map(cataloguedFind)
+}
+
+const lightColumns = `f.id, f.number, f.object, f.material, f.period, f.from_year, f.to_year, f.certainty, f.count,
+  f.completeness, f.weight_g, f.length_mm, f.width_mm, f.thickness_mm, f.diameter_mm, f.depth_m, f.condition,
+  f.description, f.notes, f.finder, f.where_now, f.visit_uuid, f.findspot_id, s.easting, s.northing, s.accuracy_m,
+  s.found_at, p.n, CASE WHEN s.grid_epsg = ? AND s.easting NOTNULL AND s.northing NOTNULL THEN NULL ELSE s.geom END`
+
+/**
+ * Every find by the columns that a list shows, straight from the table: no object is made of a row. Where the findspot has no position in the
+ * grid asked for, the last two say where it lies. Cost: linear, some 3 microseconds a find.
+ */
+export function readLightFinds(on: Connection, epsg: number | null): LightFind[] {
+  const rows = on.arrays(
+    `SELECT ${lightColumns} FROM finds f LEFT JOIN findspots s ON s.id = f.findspot_id
+      LEFT JOIN (SELECT find_uuid, count(*) AS n FROM photographs GROUP BY find_uuid) p ON p.find_uuid = f.uuid
+      ORDER BY f.id`,
+    epsg ?? -1,
+  )
+  return rows.map((cells) => {
+    const blob = cells.pop()
+    const point = blob instanceof Uint8Array ? decodePoint(blob) : null
+    return { cells: cells as LightFind['cells'], lon: point?.x ?? null, lat: point?.y ?? null }
+  })
 }
 
 /** Faults: SurveyError not-found. */

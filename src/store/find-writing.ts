@@ -1,5 +1,5 @@
 import { SurveyError } from '#core/faults'
-import { textAt } from './cells.ts'
+import { secondsAt } from './cells.ts'
 import type { Cell, Connection } from './connection.ts'
 import type { FindEdit, FindToAdd } from './find-catalogue.ts'
 import { findCells } from './find-cells.ts'
@@ -16,16 +16,22 @@ export interface Context {
   readonly code: string
 }
 
-function placeFindspot(writer: Writer, spot: PlacedFindspot): void {
+function assertWgs84(spot: PlacedFindspot): void {
   if (spot.recorded.epsg !== 4326)
     throw new RangeError(`positions must come in WGS84, got EPSG:${spot.recorded.epsg}`)
-  if (spot.planar === null) return
-  if (readIdentity(writer.on).gridEpsg === null) setGridOnce(writer, spot.planar.epsg)
-  registerGrid(writer.on, spot.planar.epsg)
+}
+
+/** Makes the grids of some findspots known, the first as the survey's own where it has none. */
+function takeGrids(writer: Writer, spots: readonly (PlacedFindspot | null | undefined)[]): void {
+  const grids = new Set(spots.flatMap((spot) => (spot?.planar ? [spot.planar.epsg] : [])))
+  for (const epsg of grids) {
+    if (readIdentity(writer.on).gridEpsg === null) setGridOnce(writer, epsg)
+    registerGrid(writer.on, epsg)
+  }
 }
 
 function addFindspot(writer: Writer, spot: PlacedFindspot, uuid: () => string): number {
-  placeFindspot(writer, spot)
+  assertWgs84(spot)
   return writer.insert('findspots', newFindspotCells(spot, uuid(), null))
 }
 
@@ -61,12 +67,15 @@ function assertFree(on: Connection, number: string): void {
 const leastYear = 1980
 
 /** The UTC year of finding, where the findspot tells a time that can be so; else this year. */
-function yearOf(writer: Writer, findspotId: number | null): number {
+function yearOf(writer: Writer, foundAt: PlacedFindspot | null, findspotId: number | null): number {
   const thisYear = new Date(writer.now).getUTCFullYear()
-  if (findspotId === null) return thisYear
-  const row = writer.on.one('SELECT found_at FROM findspots WHERE id = ?', findspotId)
-  const year = Number((textAt(row ?? {}, 'found_at') ?? '').slice(0, 4))
-  return Number.isInteger(year) && year >= leastYear ? year : thisYear
+  const row =
+    foundAt === null && findspotId !== null
+      ? writer.on.one('SELECT found_at FROM findspots WHERE id = ?', findspotId)
+      : null
+  const seconds = foundAt === null ? secondsAt(row ?? {}, 'found_at') : foundAt.recorded.time
+  const year = seconds === null ? Number.NaN : new Date(seconds * 1000).getUTCFullYear()
+  return year >= leastYear && year <= 9999 ? year : thisYear
 }
 
 /** Adds finds; the ids of their rows. Typed numbers come first, so that no fresh one takes a typed one. */
@@ -84,12 +93,16 @@ export function writeFinds(writer: Writer, finds: readonly FindToAdd[], { uuid, 
       )
     }
   }
+  takeGrids(
+    writer,
+    finds.map(({ foundAt }) => foundAt),
+  )
   const ids = finds.map(({ record, foundAt, givenNumber = null }) => {
     const findspotId =
       foundAt === null ? findspotRow(on, record.findspot) : addFindspot(writer, foundAt, uuid)
     const given = record.number ?? ''
-    const number = given === '' ? numbers.next(yearOf(writer, findspotId)) : given
-    takeUpLabel(writer, number)
+    const number = given === '' ? numbers.next(yearOf(writer, foundAt, findspotId)) : given
+    if (given !== '') takeUpLabel(writer, number)
     return writer.insert('finds', {
       uuid: uuid(),
       ...findCells(record),
@@ -117,6 +130,7 @@ export function changeFind(writer: Writer, edit: FindEdit, context: Context): vo
     takeUpLabel(writer, number)
   }
   if (edit.patch.findspot !== undefined) cells.findspot_id = findspotRow(on, edit.patch.findspot)
+  takeGrids(writer, [edit.foundAt])
   if (edit.foundAt !== undefined)
     cells.findspot_id = movedTo(writer, Number(row.findspot_id ?? 0), edit.foundAt, context)
   const patch = Object.entries(cells).filter(([column, cell]) => row[column] !== cell)
@@ -137,7 +151,7 @@ function movedTo(
     findspotId,
   )
   if (row === null || Number(row.n) > 1) return addFindspot(writer, spot, uuid)
-  placeFindspot(writer, spot)
+  assertWgs84(spot)
   const {
     uuid: _,
     attributes: __,

@@ -8,7 +8,7 @@ import {
   readLostNumbers,
   writeEvent,
 } from './find-history.ts'
-import { catalogued, cataloguedWith, readCatalogue } from './find-rows.ts'
+import { catalogued, cataloguedWith, readCatalogue, readLightFinds } from './find-rows.ts'
 import { changeFind, removeFind, writeFinds } from './find-writing.ts'
 import { readIdentity } from './identity.ts'
 import { readJoins, readNumberNotes, reserveNumbers, writeJoins, writeNumberNote } from './join-rows.ts'
@@ -37,6 +37,7 @@ export function openCatalogue({ read, act, around }: SurveyAccess): Catalogue.Fi
     })
   return {
     all: () => read(readCatalogue),
+    light: (epsg) => read((on) => readLightFinds(on, epsg)),
     one: (id) => read((on) => catalogued(on, id)),
     countAt: (findspot) =>
       read((on) => Number(on.one('SELECT count(*) AS n FROM finds WHERE findspot_id = ?', findspot)?.n ?? 0)),

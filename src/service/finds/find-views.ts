@@ -1,6 +1,7 @@
-import { type FindColumn, type FindList, type FindView, findColumns, type PhotographView } from '#contract'
+import { type FindList, type FindView, findColumns, type PhotographView } from '#contract'
+import { certainties, completenesses } from '#core/finds'
 import type { PlanarGrid } from '#core/geodesy'
-import type { CataloguedFind, FoundAt } from '#store'
+import type { CataloguedFind, FoundAt, LightFind } from '#store'
 import { honestGridRef, isoTime, planarFindspot } from '../views.ts'
 
 type Cell = string | number | null
@@ -11,53 +12,42 @@ function place(foundAt: FoundAt | null, grid: PlanarGrid | null): readonly [numb
   return foundAt && grid && planarFindspot(foundAt, grid)
 }
 
-/** How each column of the list is made of a find and its place in the survey's grid. */
-const cellOf: Readonly<
-  Record<
-    FindColumn,
-    (find: CataloguedFind, at: readonly [number, number] | null, grid: PlanarGrid | null) => Cell
-  >
-> = {
-  id: ({ id }) => id,
-  number: ({ record }) => record.number,
-  object: ({ record }) => record.objectType?.text ?? '',
-  material: ({ record }) => record.materials.map(({ text }) => text).join('; '),
-  period: ({ record }) => record.period?.text ?? '',
-  fromYear: ({ record }) => record.fromYear,
-  toYear: ({ record }) => record.toYear,
-  certainty: ({ record }) => record.certainty,
-  count: ({ record }) => record.count,
-  completeness: ({ record }) => record.completeness,
-  weightG: ({ record }) => record.weightG,
-  lengthMm: ({ record }) => record.lengthMm,
-  widthMm: ({ record }) => record.widthMm,
-  thicknessMm: ({ record }) => record.thicknessMm,
-  diameterMm: ({ record }) => record.diameterMm,
-  depthCm: ({ record }) => record.depthCm,
-  condition: ({ record }) => record.condition ?? '',
-  description: ({ record }) => record.description ?? '',
-  notes: ({ record }) => record.notes ?? '',
-  finder: ({ record }) => record.finder ?? '',
-  whereNow: ({ record }) => record.whereNow ?? '',
-  visit: ({ record }) => record.visit,
-  findspot: ({ foundAt }) => foundAt?.id ?? null,
-  easting: (_, at) => at?.[0] ?? null,
-  northing: (_, at) => at?.[1] ?? null,
-  gridRef: ({ foundAt }, at, grid) =>
-    at && grid?.epsg === britishGrid ? honestGridRef(at[0], at[1], foundAt?.accuracyM ?? null) : '',
-  foundAt: ({ foundAt }) => isoTime(foundAt?.time ?? null),
-  photographs: ({ photographs }) => photographs,
+const text = (cell: Cell): Cell => cell ?? ''
+const choice = (cell: Cell, of: readonly string[]): Cell => (of.includes(String(cell)) ? cell : null)
+/** Metres in the file, centimetres in the list; the factor must not leave a tail of decimals. */
+const centimetres = (cell: Cell): Cell => (typeof cell === 'number' ? Number((cell * 100).toFixed(6)) : null)
+
+function isoMoment(cell: Cell): string | null {
+  if (typeof cell !== 'string') return null
+  if (/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/.test(cell)) return cell
+  const ms = Date.parse(cell)
+  return Number.isNaN(ms) ? null : new Date(ms).toISOString()
 }
 
-/** All finds, light. Cost: linear. */
-export function findList(finds: readonly CataloguedFind[], grid: PlanarGrid | null): FindList {
-  return {
-    columns: [...findColumns],
-    rows: finds.map((find) => {
-      const at = place(find.foundAt, grid)
-      return findColumns.map((column) => cellOf[column](find, at, grid))
-    }),
-  }
+function rowOf({ cells, lon, lat }: LightFind, grid: PlanarGrid | null): Cell[] {
+  const [id, number, object, material, period, fromYear, toYear, certainty, count, completeness, ...rest] =
+    cells as Cell[]
+  const [weight, length, width, thickness, diameter, depth, condition, description, notes, finder, ...last] =
+    rest
+  const [whereNow, visit, findspot, east, north, accuracy, foundAt, photographs] = last
+  const given = typeof east === 'number' && typeof north === 'number'
+  const away = lon !== null && lat !== null && grid ? planarFindspot({ planar: null, lon, lat }, grid) : null
+  const at = lon === null && given ? ([east, north] as const) : away
+  const accuracyM = typeof accuracy === 'number' ? accuracy : null
+  const british = at !== null && grid?.epsg === britishGrid
+  return [
+    ...[id!, text(number!), text(object!), text(material!), text(period!), fromYear!, toYear!],
+    ...[choice(certainty!, certainties), count!, choice(completeness!, completenesses)],
+    ...[weight!, length!, width!, thickness!, diameter!, centimetres(depth!), text(condition!)],
+    ...[text(description!), text(notes!), text(finder!), text(whereNow!), visit!, findspot!],
+    ...[at?.[0] ?? null, at?.[1] ?? null, british ? honestGridRef(at[0], at[1], accuracyM) : ''],
+    ...[isoMoment(foundAt!), photographs ?? 0],
+  ]
+}
+
+/** All finds, light: the values of `findColumns`. Cost: linear. */
+export function findList(finds: readonly LightFind[], grid: PlanarGrid | null): FindList {
+  return { columns: [...findColumns], rows: finds.map((find) => rowOf(find, grid)) }
 }
 
 /** A find with all that is known of it. */

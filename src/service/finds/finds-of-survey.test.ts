@@ -58,6 +58,10 @@ test('a find is entered with number, what and where, told whole and in the list'
     12,
     557_800.25,
   ])
+  expect(rows.every((row) => row.length === columns.length)).toBe(true)
+  expect([cell(0, 'weightG'), cell(0, 'count'), cell(0, 'photographs'), cell(0, 'findspot')]).toEqual([
+    4.25, 1, 0, 1,
+  ])
   expect([cell(1, 'gridRef'), cell(1, 'foundAt')]).toEqual(['TF 584 475', '2026-11-20T10:00:00.000Z'])
   expect(survey.undo()).toBe('entry of a find')
   expect(finds.list().rows).toHaveLength(1)

@@ -64,7 +64,8 @@ export class FindsOfSurvey implements FindsService {
   }
 
   list(): FindList {
-    return findList(this.#catalogue.all(), surveyGrid(this.#survey))
+    const grid = surveyGrid(this.#survey)
+    return findList(this.#catalogue.light(grid?.epsg ?? null), grid)
   }
 
   one(id: number): FindView {

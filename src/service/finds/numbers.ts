@@ -7,7 +7,7 @@ const mostGaps = 5000
 
 /** Which numbers were given out, which of them no find bears, and why. Cost: the finds and the numbers, once. */
 export function numbersOf(catalogue: FindCatalogue, code: string, year: number): Numbers {
-  const borne = new Set(catalogue.all().map(({ record }) => record.number))
+  const borne = new Set(catalogue.light(null).map(({ cells }) => String(cells[1] ?? '')))
   const notes = new Map(catalogue.numberNotes().map((note) => [note.number, note]))
   const lost = catalogue.lostNumbers()
   const last = new Map(catalogue.lastNumbers())
