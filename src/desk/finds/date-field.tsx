@@ -12,7 +12,7 @@ interface DateFieldProps {
 }
 
 /** The span that a record has, in words. */
-export function dateText({ fromYear, toYear }: Pick<FindRecord, 'fromYear' | 'toYear'>): string {
+function dateText({ fromYear, toYear }: Pick<FindRecord, 'fromYear' | 'toYear'>): string {
   if (fromYear !== null && toYear !== null && fromYear <= toYear)
     return spanText({ from: fromYear, to: toYear })
   if (fromYear !== null) return `from ${fromYear}`

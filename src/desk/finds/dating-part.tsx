@@ -32,7 +32,7 @@ interface Sums {
 }
 
 /** Sums over time of the finds that have both years; the span is that of all but the longest-dated tenth, so that one "prehistoric" does not flatten the rest. */
-export function datingSums(rows: readonly FindRow[], width: number): Sums | null {
+function datingSums(rows: readonly FindRow[], width: number): Sums | null {
   const { dated, undated } = datedFinds(rows, certaintyWorth)
   const count = dated.from.length
   if (count === 0) return null

@@ -39,7 +39,7 @@ export function searchFinds(rows: readonly FindRow[], search: string): readonly 
   return rows.filter((_, i) => words.every((word) => all[i]!.includes(word)))
 }
 
-export type SortColumn = keyof FindRow
+type SortColumn = keyof FindRow
 export interface SortOrder {
   readonly column: SortColumn
   readonly descending: boolean

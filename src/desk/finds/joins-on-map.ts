@@ -9,7 +9,7 @@ import { useFinds, useJoins } from './finds-data.ts'
 import { findsView } from './finds-state.ts'
 
 /** Lines for the joins of which both findspots are known; rejected ones have none. */
-export function joinLines(joins: readonly JoinView[], rows: readonly FindRow[]): JoinLine[] {
+function joinLines(joins: readonly JoinView[], rows: readonly FindRow[]): JoinLine[] {
   const byId = new Map(rows.map((row) => [row.id, row]))
   const place = (id: number): readonly [number, number] | null => {
     const row = byId.get(id)

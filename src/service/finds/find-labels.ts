@@ -11,7 +11,7 @@ import { surroundings } from '../surroundings.ts'
 import { honestGridRef, planarFindspot } from '../views.ts'
 
 /** The paper that a key names. Faults: SurveyError 'setting-out-of-range' with the keys there are. */
-export function labelStock(key: string): LabelStock {
+function labelStock(key: string): LabelStock {
   const known = labelStocks.find((stock) => stock.key === key)
   if (known) return known
   const roll = /^roll-(\d+(?:\.\d+)?)x(\d+(?:\.\d+)?)$/.exec(key)
