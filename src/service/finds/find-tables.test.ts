@@ -200,3 +200,16 @@ test('linked data and the printed catalogue hold every find', async () => {
   const pdf = await finds.export({ as: 'pdf' })
   expect([textOf(pdf.bytes.subarray(0, 5)), pdf.features]).toEqual(['%PDF-', 2])
 })
+
+test('a table that is wholly of another survey keeps its numbers, and says so', async () => {
+  const { finds } = open()
+  const table = 'number,object\nABC-2026-001,buckle\nABC-2026-002,thimble\n'
+  const taken = await finds.table('abc.csv', file('abc.csv', table), { write: true })
+  expect(taken).toMatchObject({ adds: 2, conflicts: [] })
+  expect(taken.faults[0]!.text).toContain('All numbers are of survey ABC')
+  expect(finds.list().rows.map(([, number]) => number)).toContain('ABC-2026-002')
+  expect(await finds.table('abc.csv', file('abc.csv', table), { write: true })).toMatchObject({
+    adds: 0,
+    same: 2,
+  })
+})

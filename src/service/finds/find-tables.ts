@@ -3,7 +3,7 @@ import { closeSync, openSync, readFileSync, readSync } from 'node:fs'
 import type { FindsTableReply, TableColumn } from '#contract'
 import { dateParser } from '#core/dating'
 import { type FileFault, SurveyError } from '#core/faults'
-import { type FindField, type FindRecord, findFields } from '#core/finds'
+import { type FindField, type FindRecord, findFields, parseFindNumber } from '#core/finds'
 import type { PlanarGrid } from '#core/geodesy'
 import type { RecordedFindspot } from '#core/record'
 import { readTable } from '#formats/csv'
@@ -112,7 +112,19 @@ function choices(): { column: string; label: string }[] {
   }))
 }
 
-/** What a table would add and change. */
+/** The one other survey that all numbers of a table are of; null where some are not, or of several. */
+function strangerOf({ adds, changes, same, conflicts }: FindsDryRun): string | null {
+  if (adds.length + changes.length + same > 0 || conflicts.length === 0) return null
+  if (conflicts.some(({ kind }) => kind !== 'other-survey')) return null
+  const codes = new Set(conflicts.map(({ number }) => parseFindNumber(number)?.code))
+  const [code] = codes
+  return codes.size === 1 && code !== undefined ? code : null
+}
+
+/**
+ * What a table would add and change. A number of another survey among others is a conflict; a table that is wholly of another survey is that
+ * survey's catalogue, and its numbers are kept and told of.
+ */
 function dryRun(
   survey: SurveyFile,
   rows: TableRows,
@@ -120,15 +132,22 @@ function dryRun(
   { columns, emptyCells = 'keep' }: TableWishes,
 ): FindsDryRun {
   const finds = survey.catalogue.all()
-  return dryRunFinds(rows, {
-    surveyCode: survey.identity().code,
-    known: finds.map(({ record, givenNumber }) => ({ find: record, givenNumber })),
-    parseDate: dateParser(vocabularies().periods.terms),
-    columns: checkedColumns(columns),
-    emptyCells,
-    placeOf: placesWritten(finds, grid),
-    epsg: grid?.epsg,
-  })
+  const runAs = (surveyCode: string): FindsDryRun =>
+    dryRunFinds(rows, {
+      surveyCode,
+      known: finds.map(({ record, givenNumber }) => ({ find: record, givenNumber })),
+      parseDate: dateParser(vocabularies().periods.terms),
+      columns: checkedColumns(columns),
+      emptyCells,
+      placeOf: placesWritten(finds, grid),
+      epsg: grid?.epsg,
+    })
+  const run = runAs(survey.identity().code)
+  const stranger = strangerOf(run)
+  if (stranger === null) return run
+  const taken = runAs(stranger)
+  const text = `All numbers are of survey ${stranger}: they are kept as they are, beside those of this survey.`
+  return { ...taken, faults: [{ line: null, code: 'assumed', text }, ...taken.faults] }
 }
 
 /** The findspots of the rows that have a place, in the survey's grid. */
