@@ -165,16 +165,15 @@ test('so does a workbook of ours', async () => {
       const result = dryRunFinds(rows, { ...options, known: known(...plain), placeOf: () => place })
       expect(result).toMatchObject({ adds: [], changes: [], conflicts: [], same: plain.length, faults: [] })
     }),
-    { numRuns: 40 },
+    { numRuns: 20 },
   )
 })
 
 test('no cell of a table begins like a formula, but numbers', () => {
   fc.assert(
     fc.property(someFinds, (finds) => {
-      for (const { cells } of rowsOf(findsCsv(finds, () => null))) {
-        for (const cell of cells) expect(cell).toMatch(/^$|^[^=+\-@\t\r]|^-\d+(?:\.\d+)?$/s)
-      }
+      const cells = rowsOf(findsCsv(finds, () => null)).flatMap((row) => row.cells)
+      expect(cells.filter((cell) => !/^$|^[^=+\-@\t\r]|^-\d+(?:\.\d+)?$/.test(cell))).toEqual([])
     }),
   )
 })
