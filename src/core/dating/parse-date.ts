@@ -25,7 +25,7 @@ const separators = / (?:to|until|or|and) |\s*[-/]\s*/g
 
 /**
  * A reader of dates as people write them: `1200 BC`, `-1200`, `AD 43-410`, `C4`, `late 2nd century`, `c. 1650`,
- * `16th-17th century`, `1650-80`, `1880s`, `before 800 BC`, `Iron Age`, `Iron Age to Roman`, `Roman?`, `probably medieval`.
+ * `16th-17th century`, `1650-80`, `1880s`, `before 800 BC`, `Iron Age`, `Roman, 2nd century`, `Iron Age to Roman`, `Roman?`, `probably medieval`.
  *
  * A text that may mean two things is refused with a sentence that asks (`1700s`, `c. 4`, `1200-800`), and so is year 0.
  * Whatever was taken without being written is told in `assumed`. Radiocarbon years (BP) are refused: they need calibrating.
@@ -45,7 +45,7 @@ export function dateParser(periods: readonly Period[]): DateParser {
         refused: 'Years BP are radiocarbon years, which need calibrating: write calendar years BC or AD.',
       }
     }
-    const read = openEnded(rest, byName) ?? rangeOrAtom(rest, byName)
+    const read = openEnded(rest, byName) ?? rangeOrAtom(rest, byName) ?? narrowed(rest, byName)
     if (read === null)
       return {
         refused: `“${text.trim()}” is no date that is understood: write years, such as 120 BC or AD 43-410.`,
@@ -67,7 +67,8 @@ function plain(text: string): string {
       digit === undefined ? ` ${all.startsWith('bc') ? 'bc' : 'ad'} ` : `${digit} `,
     )
     .replace(/\b(ad|bc)(?=\d)/g, '$1 ')
-    .replace(/[()[\]]/g, ' ')
+    .replace(/[([;]/g, ', ')
+    .replace(/[)\]]/g, ' ')
     .replace(/\s+/g, ' ')
     .replace(/^(?:date[ds]?|period|year)(?: to)?:? /, '')
     .trim()
@@ -82,10 +83,32 @@ const said: readonly (readonly [RegExp, Certainty])[] = [
 function certaintyIn(text: string): { readonly certainty: Certainty | null; readonly rest: string } {
   for (const [pattern, certainty] of said) {
     const rest = text.replace(pattern, ' ').replace(/\s+/g, ' ').trim()
-    if (rest !== text) return { certainty, rest }
+    if (rest !== text) return { certainty, rest: withoutCommas(rest) }
   }
-  return { certainty: null, rest: text }
+  return { certainty: null, rest: withoutCommas(text) }
 }
+
+const withoutCommas = (text: string): string => text.replace(/^[ ,]+|[ ,]+$/g, '')
+
+/** `Roman, 2nd century` or `medieval (1250-1300)`: a wide date and a narrow one inside it, of which the narrow one counts. */
+function narrowed(text: string, byName: ReadonlyMap<string, Period>): Bare | Refusal | null {
+  const parts = text.split(/ ?, +/)
+  if (parts.length !== 2) return null
+  const [first, second] = parts.map((part) => rangeOrAtom(part, byName)) as [Read, Read]
+  if (first === null || second === null) return null
+  if ('refused' in first) return first
+  if ('refused' in second) return second
+  const inside = (a: Bare, b: Bare): boolean => b.from! <= a.from! && a.to! <= b.to!
+  const period = first.period ?? second.period
+  const assumed = [...new Set([...first.assumed, ...second.assumed])]
+  if (inside(second, first)) return { ...second, period, assumed }
+  if (inside(first, second)) return { ...first, period, assumed }
+  return {
+    refused: `“${parts.join('” and “')}” are two dates, and neither lies within the other: write one.`,
+  }
+}
+
+type Read = Bare | Refusal | null
 
 function openEnded(text: string, byName: ReadonlyMap<string, Period>): Bare | Refusal | null {
   const found =

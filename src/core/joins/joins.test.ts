@@ -82,6 +82,15 @@ test('what was decided is not proposed again, in whatever order the pair is give
   ])
 })
 
+test('a short list is the head of the long one', () => {
+  const fragments = Array.from({ length: 80 }, (_, k) =>
+    fragment(k, { x: (k * 37) % 90, y: (k * 53) % 70, thicknessMm: 1 + ((k * 7) % 5) / 4 }),
+  )
+  const all = proposeJoins(fragments, options)
+  expect(all.length).toBe(1000)
+  expect(proposeJoins(fragments, { ...options, most: 7 })).toEqual(all.slice(0, 7))
+})
+
 test('all pairs within reach are weighed, and no other, whatever the order', () => {
   const anyPlace = fc.record({
     x: fc.double({ min: -300, max: 300, noNaN: true }),
@@ -96,7 +105,8 @@ test('all pairs within reach are weighed, and no other, whatever the order', () 
         const near: string[] = []
         for (const [j, b] of fragments.entries()) {
           for (const a of fragments.slice(0, j)) {
-            if (Math.hypot(a.x - b.x, a.y - b.y) <= farthestM) near.push(pairOf(a.number, b.number).join())
+            if ((a.x - b.x) ** 2 + (a.y - b.y) ** 2 <= farthestM ** 2)
+              near.push(pairOf(a.number, b.number).join())
           }
         }
         const found = proposeJoins(fragments, { ...options, farthestM })

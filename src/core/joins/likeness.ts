@@ -22,79 +22,88 @@ export const groundWeights: Readonly<Record<JoinGround, number>> = {
   date: 1,
 }
 
-/** Two fragments that cannot be of one object: another material, or dates that do not meet. */
-export function cannotJoin(a: Fragment, b: Fragment, materials: Vocabulary): boolean {
-  if (a.material !== null && b.material !== null && wordLikeness(a.material, b.material, materials) === 0)
-    return true
-  const apart = (first: Fragment, second: Fragment): boolean =>
-    first.toYear !== null && second.fromYear !== null && first.toYear < second.fromYear
-  return apart(a, b) || apart(b, a)
+export const grounds = Object.keys(groundWeights) as readonly JoinGround[]
+
+/** What all pairs are compared by. */
+export interface Comparing {
+  /** How far pieces of one object commonly lie apart, metres. */
+  readonly spreadM: number
+  readonly materialLikeness: (a: CodedWord, b: CodedWord) => number
 }
 
-/** All grounds of a pair on which both say something. `spreadM` is how far pieces of one object commonly lie apart. */
-export function likenesses(
+/** Two fragments that cannot be of one object: another material, or dates that do not meet. */
+export function cannotJoin(a: Fragment, b: Fragment, comparing: Comparing): boolean {
+  return likenessOn('material', a, b, comparing) === 0 || likenessOn('date', a, b, comparing) === 0
+}
+
+/** The likeness on one ground; null where one of the two says nothing. */
+export function likenessOn(
+  ground: JoinGround,
   a: Fragment,
   b: Fragment,
-  materials: Vocabulary,
-  spreadM: number,
-): readonly Likeness[] {
-  const found: Likeness[] = []
-  if (a.material !== null && b.material !== null) {
-    const likeness = wordLikeness(a.material, b.material, materials)
-    found.push({
-      ground: 'material',
-      likeness,
-      text: likeness === 1 ? `both ${a.material.text}` : `${a.material.text} and ${b.material.text}`,
-    })
+  comparing: Comparing,
+): number | null {
+  switch (ground) {
+    case 'material':
+      return a.material === null || b.material === null
+        ? null
+        : comparing.materialLikeness(a.material, b.material)
+    case 'distance': {
+      const reach2 = comparing.spreadM ** 2 + (a.accuracyM ?? 0) ** 2 + (b.accuracyM ?? 0) ** 2
+      return 1 / (1 + ((a.x - b.x) ** 2 + (a.y - b.y) ** 2) / reach2)
+    }
+    case 'thickness':
+      return measured(a.thicknessMm, b.thicknessMm, 0.3)
+    case 'curve':
+      return measured(a.curveMm, b.curveMm, 2)
+    case 'breaks':
+      if (a.breaks.length === 0 || b.breaks.length === 0) return null
+      return a.breaks.some((kind) => b.breaks.includes(kind)) ? 0.9 : 0.2
+    case 'object':
+      return a.objectType === null || b.objectType === null
+        ? null
+        : sameWord(a.objectType, b.objectType)
+          ? 0.9
+          : 0.3
+    case 'date':
+      return dates(a, b)
   }
-  const apart = Math.hypot(a.x - b.x, a.y - b.y)
-  const reach = Math.hypot(spreadM, a.accuracyM ?? 0, b.accuracyM ?? 0)
-  found.push({
-    ground: 'distance',
-    likeness: 1 / (1 + (apart / reach) ** 2),
-    text: `${apart.toFixed(1)} m apart`,
-  })
-  pushMeasured(found, 'thickness', a.thicknessMm, b.thicknessMm, 0.3, 'mm thick')
-  pushMeasured(found, 'curve', a.curveMm, b.curveMm, 2, 'mm across the curve')
-  if (a.breaks.length > 0 && b.breaks.length > 0) {
-    const shared = a.breaks.filter((kind) => b.breaks.includes(kind))
-    found.push(
-      shared.length > 0
-        ? { ground: 'breaks', likeness: 0.9, text: `breaks of both: ${shared.join(', ')}` }
-        : {
-            ground: 'breaks',
-            likeness: 0.2,
-            text: `breaks differ: ${a.breaks.join(', ')}; ${b.breaks.join(', ')}`,
-          },
-    )
+}
+
+/** The same in words, for a pair on which both say something. */
+export function likenessText(ground: JoinGround, a: Fragment, b: Fragment): string {
+  const both = (first: string, second: string): string =>
+    first === second ? `both ${first}` : `${first} and ${second}`
+  switch (ground) {
+    case 'material':
+      return both(a.material?.text ?? '', b.material?.text ?? '')
+    case 'distance':
+      return `${Math.hypot(a.x - b.x, a.y - b.y).toFixed(1)} m apart`
+    case 'thickness':
+      return `${a.thicknessMm} and ${b.thicknessMm} mm thick`
+    case 'curve':
+      return `${a.curveMm} and ${b.curveMm} mm across the curve`
+    case 'breaks':
+      return `breaks: ${a.breaks.join(', ')} and ${b.breaks.join(', ')}`
+    case 'object':
+      return both(a.objectType?.text ?? '', b.objectType?.text ?? '')
+    case 'date':
+      return dates(a, b) === 0 ? 'dates do not meet' : 'dates meet'
   }
-  if (a.objectType !== null && b.objectType !== null) {
-    const same = sameWord(a.objectType, b.objectType)
-    found.push({
-      ground: 'object',
-      likeness: same ? 0.9 : 0.3,
-      text: same ? `both ${a.objectType.text}` : `${a.objectType.text} and ${b.objectType.text}`,
-    })
-  }
-  if (a.fromYear !== null && a.toYear !== null && b.fromYear !== null && b.toYear !== null) {
-    const meet = a.fromYear <= b.toYear && b.fromYear <= a.toYear
-    found.push({ ground: 'date', likeness: meet ? 0.7 : 0, text: meet ? 'dates meet' : 'dates do not meet' })
-  }
-  return found
 }
 
 /** Corrosion and hammering change sizes by a tenth or so (common practice); at least `least` millimetres. */
-function pushMeasured(
-  found: Likeness[],
-  ground: JoinGround,
-  a: number | null,
-  b: number | null,
-  least: number,
-  what: string,
-): void {
-  if (a === null || b === null) return
-  const allowed = Math.max(least, 0.1 * Math.max(a, b))
-  found.push({ ground, likeness: Math.exp(-0.5 * ((a - b) / allowed) ** 2), text: `${a} and ${b} ${what}` })
+function measured(a: number | null, b: number | null, least: number): number | null {
+  if (a === null || b === null) return null
+  return Math.exp(-0.5 * ((a - b) / Math.max(least, 0.1 * Math.max(a, b))) ** 2)
+}
+
+function dates(a: Fragment, b: Fragment): number | null {
+  const before = (first: Fragment, second: Fragment): boolean =>
+    first.toYear !== null && second.fromYear !== null && first.toYear < second.fromYear
+  if (before(a, b) || before(b, a)) return 0
+  const known = [a.fromYear, a.toYear, b.fromYear, b.toYear].every((year) => year !== null)
+  return known ? 0.7 : null
 }
 
 const sameWord = (a: CodedWord, b: CodedWord): boolean =>
@@ -102,8 +111,35 @@ const sameWord = (a: CodedWord, b: CodedWord): boolean =>
     ? a.term === b.term
     : a.text.trim().toLowerCase() === b.text.trim().toLowerCase()
 
-/** 1 for the same, 0.7 where one is the broader of the other, 0.4 for words that are not coded and differ, else 0. */
-function wordLikeness(a: CodedWord, b: CodedWord, materials: Vocabulary): number {
+/**
+ * Compares materials by a vocabulary: 1 for the same, 0.7 where one is the broader of the other or both are alloys of copper, 0.4
+ * for words that are not coded and differ, else 0. Each pair of words is looked up once.
+ */
+export function materialComparer(materials: Vocabulary): Comparing['materialLikeness'] {
+  const ids = new Map<string, number>()
+  const idOf = new WeakMap<CodedWord, number>()
+  const seen = new Map<number, number>()
+  const numbered = (word: CodedWord): number => {
+    let id = idOf.get(word)
+    if (id === undefined) {
+      const key = `${word.term}\t${word.text}`
+      id = ids.get(key) ?? ids.size
+      ids.set(key, id)
+      idOf.set(word, id)
+    }
+    return id
+  }
+  return (a, b) => {
+    const key = numbered(a) * 2 ** 26 + numbered(b)
+    const known = seen.get(key)
+    if (known !== undefined) return known
+    const likeness = compareMaterials(a, b, materials)
+    seen.set(key, likeness)
+    return likeness
+  }
+}
+
+function compareMaterials(a: CodedWord, b: CodedWord, materials: Vocabulary): number {
   if (sameWord(a, b)) return 1
   if (a.term === null || b.term === null) return 0.4
   const holds = (term: string, broader: string): boolean =>

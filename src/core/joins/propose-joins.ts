@@ -1,6 +1,15 @@
 import type { Vocabulary } from '#core/finds'
 import type { Fragment } from './fragment.ts'
-import { cannotJoin, groundWeights, type JoinGround, type Likeness, likenesses } from './likeness.ts'
+import {
+  type Comparing,
+  cannotJoin,
+  grounds,
+  groundWeights,
+  type Likeness,
+  likenessOn,
+  likenessText,
+  materialComparer,
+} from './likeness.ts'
 
 /** Two numbers, the smaller first. */
 export type Pair = readonly [string, string]
@@ -49,28 +58,49 @@ export function proposeJoins(
 ): readonly JoinProposal[] {
   const { materials, spreadM, farthestM, leastScore, most } = options
   if (!(spreadM > 0 && farthestM > 0)) throw new RangeError(`spread ${spreadM} m, farthest ${farthestM} m`)
+  const comparing: Comparing = { spreadM, materialLikeness: materialComparer(materials) }
   const decided = new Set(options.decided.map((pair) => keyOf(pairOf(...pair))))
-  const proposals: JoinProposal[] = []
+  let found: Scored[] = []
+  let floor = leastScore
   for (const [i, j] of nearPairs(fragments, farthestM)) {
     const [a, b] = [fragments[i]!, fragments[j]!]
+    const score = scoreOf(a, b, comparing)
+    if (score < floor || cannotJoin(a, b, comparing)) continue
     const pair = pairOf(a.number, b.number)
-    if (decided.has(keyOf(pair)) || cannotJoin(a, b, materials)) continue
-    const reasons = likenesses(a, b, materials, spreadM)
-    const score = scoreOf(reasons)
-    if (score < leastScore) continue
-    proposals.push({ pair, score, distanceM: Math.hypot(a.x - b.x, a.y - b.y), reasons })
+    if (decided.has(keyOf(pair))) continue
+    found.push({ score, pair, a, b })
+    if (found.length > 4 * most + 1000) {
+      found = best(found, most)
+      floor = found.at(-1)?.score ?? leastScore
+    }
   }
-  const order = (a: JoinProposal, b: JoinProposal): number =>
-    b.score - a.score || (keyOf(a.pair) < keyOf(b.pair) ? -1 : 1)
-  return proposals.sort(order).slice(0, most)
+  return best(found, most).map(({ score, pair, a, b }) => ({
+    pair,
+    score,
+    distanceM: Math.hypot(a.x - b.x, a.y - b.y),
+    reasons: grounds.flatMap((ground) => {
+      const likeness = likenessOn(ground, a, b, comparing)
+      return likeness === null ? [] : [{ ground, likeness, text: likenessText(ground, a, b) }]
+    }),
+  }))
 }
 
-function scoreOf(reasons: readonly Likeness[]): number {
-  const known = new Map<JoinGround, number>(reasons.map(({ ground, likeness }) => [ground, likeness]))
+interface Scored {
+  readonly score: number
+  readonly pair: Pair
+  readonly a: Fragment
+  readonly b: Fragment
+}
+
+function best(found: readonly Scored[], most: number): Scored[] {
+  const order = (a: Scored, b: Scored): number =>
+    b.score - a.score || (keyOf(a.pair) < keyOf(b.pair) ? -1 : 1)
+  return found.toSorted(order).slice(0, most)
+}
+
+function scoreOf(a: Fragment, b: Fragment, comparing: Comparing): number {
   let sum = 0
-  for (const [ground, weight] of Object.entries(groundWeights)) {
-    sum += weight * (known.get(ground as JoinGround) ?? 0.5)
-  }
+  for (const ground of grounds) sum += groundWeights[ground] * (likenessOn(ground, a, b, comparing) ?? 0.5)
   return sum / allWeights
 }
 
@@ -87,7 +117,7 @@ function* nearPairs(fragments: readonly Fragment[], reach: number): Generator<re
       for (let dy = -1; dy <= 1; dy++) {
         for (const i of cells.get(`${column + dx},${row + dy}`) ?? []) {
           const other = fragments[i]!
-          if (Math.hypot(other.x - fragment.x, other.y - fragment.y) <= reach) yield [i, j]
+          if ((other.x - fragment.x) ** 2 + (other.y - fragment.y) ** 2 <= reach * reach) yield [i, j]
         }
       }
     }

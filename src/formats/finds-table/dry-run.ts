@@ -92,6 +92,7 @@ export interface FindsDryRun {
 }
 
 const headingsWithin = 20
+const sampled = 500
 
 /**
  * What a table of finds would add and change in a survey, with the faults of each row by its line. A cell that cannot be
@@ -112,7 +113,8 @@ export function dryRunFinds(rows: TableRows, options: DryRunOptions): FindsDryRu
     return { columns: [], adds: [], changes: [], conflicts: [], same: 0, faults: faults.list() }
   }
   const headings = rows[head]!.cells.map(cellText)
-  const columns = options.columns ?? guessColumns(headings)
+  const sample = rows.slice(head + 1, head + 1 + sampled).map(({ cells }) => cells)
+  const columns = options.columns ?? guessColumns(headings, sample)
   if (columns.length !== headings.length) {
     throw new RangeError(`${columns.length} columns were told of, the table has ${headings.length}`)
   }
@@ -134,7 +136,7 @@ export function dryRunFinds(rows: TableRows, options: DryRunOptions): FindsDryRu
 function headingRow(rows: TableRows): number | null {
   let best: { at: number; known: number } | null = null
   for (const [at, { cells }] of rows.slice(0, headingsWithin).entries()) {
-    const uses = guessColumns(cells.map(cellText)).filter(({ column }) => column !== null)
+    const uses = guessColumns(cells.map(cellText), []).filter(({ column }) => column !== null)
     const telling = uses.some(
       ({ column }) => column === 'number' || column === 'objectType' || column === 'materials',
     )

@@ -163,12 +163,17 @@ const units: Readonly<Record<string, Unit>> = {
  * What the headings say their columns hold, each kind of column once: the first that says so. Our own names come first,
  * then spellings met in catalogues. Null for headings that say nothing known.
  *
- * @example guessColumns(['Find No.', 'Weight (oz)']) // number; weightG in oz
+ * A column headed just "date" may be of the object or of the day it was found: `sample`, rows below the headings, decides.
+ *
+ * @example guessColumns(['Find No.', 'Weight (oz)'], []) // number; weightG in oz
  */
-export function guessColumns(headings: readonly string[]): readonly ColumnUse[] {
+export function guessColumns(
+  headings: readonly string[],
+  sample: readonly (readonly string[])[],
+): readonly ColumnUse[] {
   const own = new Map(ownHeadings)
   const taken = new Set<FindColumn>()
-  return headings.map((heading) => {
+  const guessed = headings.map((heading): ColumnUse => {
     const found = own.has(heading.trim())
       ? { column: own.get(heading.trim())!, unit: null }
       : guessOf(heading.slice(0, 200))
@@ -176,6 +181,21 @@ export function guessColumns(headings: readonly string[]): readonly ColumnUse[] 
     taken.add(found.column)
     return { heading, ...found }
   })
+  if (taken.has('foundOn')) return guessed
+  return guessed.map((use, i) =>
+    use.column === 'dating' && /^dates?$/.test(wordsOf(use.heading)) && holdsDays(sample, i)
+      ? { ...use, column: 'foundOn' }
+      : use,
+  )
+}
+
+const day =
+  /^\s*(?:\d{1,2}[/.-]\d{1,2}[/.-]\d{2,4}|\d{4}-\d{2}-\d{2}|\d{1,2}(?:st|nd|rd|th)? [a-z]{3,9},? \d{4})\b/i
+
+/** Whether most of the filled cells of a column are days of a calendar. */
+function holdsDays(sample: readonly (readonly string[])[], column: number): boolean {
+  const filled = sample.map((cells) => cells[column] ?? '').filter((cell) => cell.trim() !== '')
+  return filled.length > 0 && filled.filter((cell) => day.test(cell)).length > filled.length / 2
 }
 
 function guessOf(heading: string): { column: FindColumn; unit: Unit | null } | null {

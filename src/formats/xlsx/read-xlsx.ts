@@ -2,7 +2,14 @@ import { readSheet } from 'read-excel-file/universal'
 import { type FileFault, SurveyError } from '#core/faults'
 import { plainDecimal } from '#formats/decimal'
 import { FaultList, quoted } from '#formats/fault-list'
-import { sheetMarks, type WorkbookSheet, workbookSheets, xlsxEntries } from './workbook-parts.ts'
+import type { ZipEntry } from '#formats/zip'
+import {
+  plainWorkbook,
+  sheetMarks,
+  type WorkbookSheet,
+  workbookSheets,
+  xlsxEntries,
+} from './workbook-parts.ts'
 
 /** One sheet of a workbook as rows of text. */
 export interface XlsxTable {
@@ -37,7 +44,7 @@ const told = 20
 export async function readXlsx(bytes: Uint8Array, { fileName, sheet }: XlsxOptions): Promise<XlsxTable> {
   refuseOldKind(bytes, fileName)
   const faults = new FaultList()
-  const { size } = xlsxEntries(bytes, fileName)
+  const { entries, size } = xlsxEntries(bytes, fileName)
   if (size > mostUnpacked) {
     const text = `${fileName} holds ${Math.round(size / 2 ** 20)} MiB unpacked, more than 128 MiB; save the one sheet as CSV.`
     throw new SurveyError('file-too-large', text)
@@ -53,7 +60,7 @@ export async function readXlsx(bytes: Uint8Array, { fileName, sheet }: XlsxOptio
     const names = all.map(({ name }) => quoted(name)).join(', ')
     throw new SurveyError('not-found', `${fileName} has no sheet ${quoted(sheet ?? '')}; it has ${names}.`)
   }
-  const { chosen, rows } = await firstFilled(bytes, fileName, wanted)
+  const { chosen, rows } = await firstFilled({ bytes, entries, fileName }, wanted)
   if (chosen.part !== null) tellMarks(sheetMarks(bytes, chosen.part, fileName, faults), faults)
   if (sheet === undefined && shown.length > 1) {
     faults.note(null, 'assumed', `The sheet ${quoted(chosen.name)} was read, of ${shown.length}.`)
@@ -73,30 +80,36 @@ function refuseOldKind(bytes: Uint8Array, fileName: string): void {
 
 type Rows = XlsxTable['rows']
 
+interface Workbook {
+  readonly bytes: Uint8Array
+  readonly entries: readonly ZipEntry[]
+  readonly fileName: string
+}
+
 async function firstFilled(
-  bytes: Uint8Array,
-  fileName: string,
+  book: Workbook,
   wanted: readonly WorkbookSheet[],
 ): Promise<{ readonly chosen: WorkbookSheet; readonly rows: Rows }> {
   let rows: Rows = []
   for (const chosen of wanted) {
-    rows = await rowsOf(bytes, fileName, chosen.name)
+    rows = await rowsOf(book, chosen)
     if (rows.length > 0) return { chosen, rows }
   }
   return { chosen: wanted[0]!, rows }
 }
 
-async function rowsOf(bytes: Uint8Array, fileName: string, sheet: string): Promise<Rows> {
-  const whole = bytes.slice().buffer
+async function rowsOf({ bytes, entries, fileName }: Workbook, { name, part }: WorkbookSheet): Promise<Rows> {
+  const plain = part === null ? null : plainWorkbook(bytes, entries, part, fileName)
+  const broken = `The sheet ${quoted(name)} of ${fileName} cannot be read; save it anew as .xlsx or as CSV.`
+  if (plain === null) throw new SurveyError('broken-file', broken)
   try {
-    const data = await readSheet(whole, sheet, { trim: false })
+    const data = await readSheet(plain.slice().buffer, name, { trim: false })
     return data.flatMap((row, i) => {
       const cells = row.map((value) => cellOf(value))
       return cells.every((cell) => cell.trim() === '') ? [] : [{ cells, line: i + 1 }]
     })
   } catch (cause) {
-    const text = `The sheet ${quoted(sheet)} of ${fileName} cannot be read; save it anew as .xlsx or as CSV.`
-    throw new SurveyError('broken-file', text, { cause })
+    throw new SurveyError('broken-file', broken, { cause })
   }
 }
 

@@ -1,3 +1,4 @@
+import { zipSync } from 'fflate'
 import type { FaultList } from '#formats/fault-list'
 import { localName, readXml } from '#formats/xml'
 import { type ZipEntry, zipEntries, zipEntryBytes } from '#formats/zip'
@@ -35,6 +36,29 @@ export function workbookSheets(bytes: Uint8Array, fileName: string, faults: Faul
     parts.set(id, target.startsWith('/') ? target.slice(1) : `xl/${target}`)
   })
   return sheets.map(({ name, hidden, id }) => ({ name, hidden, part: parts.get(id) ?? null }))
+}
+
+/**
+ * A plain archive of the parts that hold one sheet's values, unpacked under our own bounds. An archive may lie about the sizes
+ * of its parts; of this one they are true. Null where the sheet's part is not there.
+ *
+ * Faults  SurveyError('broken-file'), ('unsafe-file') as `zipEntryBytes`.
+ */
+export function plainWorkbook(
+  bytes: Uint8Array,
+  entries: readonly ZipEntry[],
+  part: string,
+  fileName: string,
+): Uint8Array | null {
+  const shared =
+    /^(?:\[Content_Types\]\.xml|_rels\/\.rels|xl\/workbook\.xml|xl\/_rels\/workbook\.xml\.rels|xl\/sharedStrings\.xml|xl\/styles\.xml)$/i
+  const parts: Record<string, Uint8Array> = {}
+  for (const { name } of entries) {
+    if (name !== part && !shared.test(name)) continue
+    const content = zipEntryBytes(bytes, name, fileName)
+    if (content !== null) parts[name] = content
+  }
+  return part in parts ? zipSync(parts, { level: 0 }) : null
 }
 
 /** What a sheet holds besides values. */

@@ -59,6 +59,29 @@ test.each<[string, Uint8Array, string, string | undefined]>([
   })
 })
 
+/** The archive with every statement of one size changed to another: a lie. */
+function lying(zip: Uint8Array, size: number, said: number): Uint8Array {
+  const told = zip.slice()
+  const view = new DataView(told.buffer)
+  for (let at = 0; at + 4 < told.length; at++) {
+    if (view.getUint32(at, true) === size) view.setUint32(at, said, true)
+  }
+  return told
+}
+
+test('a workbook that swells is refused before it is unpacked, and so is one that lies about it', async () => {
+  const size = 2 * 2 ** 20 + 77
+  const swollen = zipSync({
+    'xl/workbook.xml': strToU8('<workbook><sheets><sheet name="A" r:id="a"/></sheets></workbook>'),
+    'xl/_rels/workbook.xml.rels': strToU8('<R><Relationship Id="a" Target="worksheets/sheet1.xml"/></R>'),
+    'xl/worksheets/sheet1.xml': new Uint8Array(size),
+  })
+  const read = (bytes: Uint8Array) => readXlsx(bytes, { fileName: 'finds.xlsx' })
+  await expect(read(lying(swollen, size, 2 ** 28))).rejects.toMatchObject({ code: 'file-too-large' })
+  await expect(read(swollen)).rejects.toMatchObject({ code: 'unsafe-file' })
+  await expect(read(lying(swollen, size, 1000))).rejects.toMatchObject({ code: 'broken-file' })
+})
+
 test('what was written is read again, formulas as text', async () => {
   const anyCell = fc.oneof(
     fc.constantFrom(
