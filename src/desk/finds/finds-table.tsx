@@ -12,6 +12,7 @@ import type { FindRow, RecordPatch } from '#contract'
 import { rowForKey, rowWindow, useScroll } from '#ui'
 import { tell } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
+import { useWide } from '../state/wide.ts'
 import { patchFromText } from './field-text.ts'
 import { openFind, picked, sortOrder } from './finds-state.ts'
 import classes from './finds-table.module.css'
@@ -20,6 +21,7 @@ import { allColumns, type FindsColumn, shownColumns } from './table-columns.ts'
 const rowHeight = 36
 const headHeight = 36
 const pickWidth = 40
+const narrowColumns = 3
 
 interface FindsTableProps {
   readonly rows: readonly FindRow[]
@@ -136,7 +138,10 @@ export function FindsTable(props: FindsTableProps) {
   const box = useRef<HTMLDivElement>(null)
   const { top, height } = useScroll(box)
   const shown = useStore(shownColumns)
-  const columns = allColumns.filter(({ key }) => shown.has(key))
+  const roomy = useWide()
+  const wanted = allColumns.filter(({ key }) => shown.has(key))
+  // A phone shows what fits without sideways scrolling; the record has the rest.
+  const columns = roomy ? wanted : wanted.slice(0, narrowColumns)
   const open = useStore(openFind)
   const chosen = useStore(picked)
   const page = Math.max(1, Math.floor(height / rowHeight) - 2)
@@ -158,9 +163,9 @@ export function FindsTable(props: FindsTableProps) {
         tabIndex={0}
         onKeyDown={onKeyDown}
         data-testid="finds-table"
-        style={{ '--row-height': `${rowHeight}px`, minWidth: width } as CSSProperties}
+        style={{ '--row-height': `${rowHeight}px`, minWidth: roomy ? width : undefined } as CSSProperties}
       >
-        <Head columns={columns} rows={rows} />
+        <Head columns={columns} rows={rows} fitted={!roomy} />
         <tbody>
           <Spacer rows={first} />
           {rows.slice(first, end).map((row, i) => (
@@ -220,13 +225,14 @@ function Spacer({ rows }: { readonly rows: number }) {
   return rows > 0 ? <tr aria-hidden="true" style={{ height: rows * rowHeight }} /> : null
 }
 
-function Head({
-  columns,
-  rows,
-}: {
+interface HeadProps {
   readonly columns: readonly FindsColumn[]
   readonly rows: readonly FindRow[]
-}) {
+  /** True where all but the first column share the room there is. */
+  readonly fitted: boolean
+}
+
+function Head({ columns, rows, fitted }: HeadProps) {
   const order = useStore(sortOrder)
   const chosen = useStore(picked)
   const all = rows.length > 0 && rows.every(({ id }) => chosen.has(id))
@@ -242,13 +248,13 @@ function Head({
             onChange={() => picked.set(new Set(all ? [] : rows.map(({ id }) => id)))}
           />
         </th>
-        {columns.map(({ key, title, width, number }) => {
+        {columns.map(({ key, title, width, number }, i) => {
           const sorted = order.column === key
           return (
             <th
               key={key}
               scope="col"
-              style={{ width }}
+              style={{ width: fitted && i > 0 ? undefined : width }}
               data-number={number || undefined}
               aria-sort={sorted ? (order.descending ? 'descending' : 'ascending') : undefined}
             >
