@@ -1,3 +1,4 @@
+import { Button } from '@mantine/core'
 import { useMemo, useState } from 'react'
 import type { FindRow } from '#contract'
 import {
@@ -11,10 +12,14 @@ import {
   yearAt,
 } from '#core/dating'
 import { seededRandom } from '#core/random'
-import { countText, EmptyState, LinePlot, NumberRow } from '#ui'
+import { countText, EmptyState, LinePlot, NumberRow, Section } from '#ui'
+import { findsApi } from '../api/finds-api.ts'
+import { tell } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
+import { changed, useWords } from './finds-data.ts'
 import { picked } from './finds-state.ts'
 import classes from './joins-review.module.css'
+import { periodYears } from './period-years.ts'
 
 const simulations = 199
 const level = 0.95
@@ -67,9 +72,12 @@ export function DatingPart({ rows }: { readonly rows: readonly FindRow[] }) {
   const sums = useMemo(() => datingSums(taken, width), [taken, width])
   if (sums === null)
     return (
-      <EmptyState title="No find with both years">
-        Write a date in the record of a find: the box understands periods, centuries and years, BC or AD.
-      </EmptyState>
+      <div className={classes.scroll}>
+        <EmptyState title="No find with both years">
+          Write a date in the record of a find: the box understands periods, centuries and years, BC or AD.
+        </EmptyState>
+        <PeriodYearsButton rows={taken} />
+      </div>
     )
   const xs = sums.points.map(([x]) => x)
   const top = Math.max(1, ...sums.points.map(([, y]) => y), ...(sums.band ?? []).map(([, , high]) => high))
@@ -102,6 +110,7 @@ export function DatingPart({ rows }: { readonly rows: readonly FindRow[] }) {
           : ' There are too many finds for the band of draws.'}
         {sums.undated > 0 ? ` ${countText(sums.undated, 'find')} without both years left out.` : ''}
       </p>
+      <PeriodYearsButton rows={taken} />
       <table className={classes.table}>
         <caption className="only-read">Pieces in each slice of time</caption>
         <thead>
@@ -120,5 +129,34 @@ export function DatingPart({ rows }: { readonly rows: readonly FindRow[] }) {
         </tbody>
       </table>
     </div>
+  )
+}
+
+/** Writes the years of their periods into finds that name one and no year: one step of Undo a period. */
+function PeriodYearsButton({ rows }: { readonly rows: readonly FindRow[] }) {
+  const words = useWords()
+  const found = useMemo(() => (words ? periodYears(rows, words.readDate) : []), [rows, words])
+  if (found.length === 0) return null
+  const finds = found.reduce((sum, { ids }) => sum + ids.length, 0)
+  const write = async (): Promise<void> => {
+    const done = await changed(async () => {
+      for (const { ids, from, to } of found)
+        await findsApi.changeMany({ ids: [...ids], record: { fromYear: from, toYear: to } })
+    })
+    if (done) tell('good', `${countText(finds, 'find')} have the years of their periods now.`)
+  }
+  return (
+    <Section title="Finds with a period and no years">
+      <ul className={classes.joins}>
+        {found.map(({ period, from, to, ids }) => (
+          <li key={period}>
+            {period}: {spanText({ from, to })}, {countText(ids.length, 'find')}
+          </li>
+        ))}
+      </ul>
+      <Button variant="default" onClick={() => void write()}>
+        Write these years into them
+      </Button>
+    </Section>
   )
 }
