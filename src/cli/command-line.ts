@@ -5,6 +5,7 @@ import { coverCommand } from './cover.ts'
 import { demoCommand } from './demo.ts'
 import { exportCommand } from './export.ts'
 import { importCommand } from './import.ts'
+import { labelsCommand } from './labels.ts'
 import { lanesCommand } from './lanes.ts'
 import { marksCommand } from './marks.ts'
 import { type OpenDesk, openCommand } from './open.ts'
@@ -30,6 +31,7 @@ const commands = {
   coords: coordsCommand,
   relief: reliefCommand,
   check: checkCommand,
+  labels: labelsCommand,
   report: reportCommand,
 }
 

@@ -8,6 +8,7 @@ import { baseMapRoutes } from './routes/base-maps.ts'
 import { coverRoutes } from './routes/cover.ts'
 import { eventRoutes } from './routes/events.ts'
 import { exportRoutes } from './routes/export.ts'
+import { findRoutes } from './routes/finds.ts'
 import { importRoutes } from './routes/import.ts'
 import { jobRoutes } from './routes/jobs.ts'
 import { layerRoutes } from './routes/layers.ts'
@@ -69,6 +70,7 @@ export function createApp(parts: AppParts): FastifyInstance {
   layerRoutes(app, service)
   markRoutes(app, service, complain)
   baseMapRoutes(app, service)
+  findRoutes(app, service, parts.upload, parts.running)
   eventRoutes(app, service, parts.heartbeatMs)
   exportRoutes(app, service)
   placeRoutes(app, service)

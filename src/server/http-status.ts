@@ -43,4 +43,5 @@ export const httpStatus: Record<FaultCode, number> = {
   'missing-part': 422,
   'tie-points-weak': 422,
   'flat-raster': 422,
+  'number-taken': 409,
 }

@@ -18,6 +18,7 @@ import type {
   UndoReply,
 } from '#contract'
 import type { BaseMapService } from './base-maps.ts'
+import type { FindsService } from './finds/finds-service.ts'
 import type { LayerService } from './layers/layer-service.ts'
 import type { MarkService } from './marks/mark-service.ts'
 
@@ -70,6 +71,8 @@ export interface DeskService {
   readonly layers: LayerService
   /** Marks seen on them, and targets. */
   readonly marks: MarkService
+  /** The catalogue of finds of the open survey. */
+  readonly finds: FindsService
   /** Works the cover out anew from all walked tracks and all search areas. */
   startCover(): StartedJob<CoverView>
   /** False where no such job is running. */

@@ -8,11 +8,13 @@ import { checkSurvey } from './check.ts'
 import type { Connection } from './connection.ts'
 import { indexBounds } from './contents.ts'
 import { readCoverPasses, readGaps, readLatestCover, writeCover } from './covers.ts'
+import type { FindCatalogue } from './find-catalogue.ts'
 import { readFinds, readFindspots } from './findspot-rows.ts'
 import { readIdentity, setGridOnce } from './identity.ts'
 import * as Layers from './layers.ts'
 import { markOf, readMarks, removeMark, writeMarks } from './mark-rows.ts'
 import type * as Marks from './marks-file.ts'
+import { openCatalogue } from './open-catalogue.ts'
 import { findOriginal, readOriginalBytes, readOriginals } from './originals.ts'
 import { readSettings, writeSettings } from './settings.ts'
 import { moveTrack } from './settle-visits.ts'
@@ -29,6 +31,7 @@ import { asAction, Writer } from './writer.ts'
 export class OpenSurvey implements Survey.SurveyFile {
   readonly path: string
   readonly readOnly: boolean
+  readonly catalogue: FindCatalogue
   readonly #on: Connection
   readonly #around: Survey.Surroundings
 
@@ -37,6 +40,11 @@ export class OpenSurvey implements Survey.SurveyFile {
     this.readOnly = readOnly
     this.#on = on
     this.#around = surroundings
+    this.catalogue = openCatalogue({
+      read: (work) => this.#read(work),
+      act: (what, work) => this.#act(what, work),
+      around: surroundings,
+    })
   }
 
   identity(): Survey.SurveyIdentity {

@@ -1,6 +1,7 @@
 import type { Bounds, PlanarArea, Polygon } from '#core/geometry'
 import type { Placement, TiePoint } from '#core/imagery'
 import type { FileKind, RecordedArea, RecordedFindspot, RecordedTrack } from '#core/record'
+import type { FindCatalogue } from './find-catalogue.ts'
 import type { MarksFile } from './marks-file.ts'
 
 /** What the store needs from the world and will not take by itself. */
@@ -344,6 +345,8 @@ export interface SurveyFile extends MarksFile {
   findspots(): StoredFindspot[]
   /** All finds, also those whose findspot is gone. */
   finds(): StoredFind[]
+  /** Everything else that is known of finds. */
+  readonly catalogue: FindCatalogue
 
   /** In order of days, those without one last. An import puts its walked tracks, and any that have none, in the visits of their days. */
   visits(): StoredVisit[]

@@ -16,6 +16,10 @@ const rowKeys = {
   marks: 'uuid',
   targets: 'uuid',
   visits: 'uuid',
+  find_events: 'uuid',
+  photographs: 'uuid',
+  joins: 'uuid',
+  number_notes: 'number',
 } as const
 export type JournalledTable = keyof typeof rowKeys
 

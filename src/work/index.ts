@@ -8,6 +8,7 @@ export type {
   TrackAccount,
   VisitWish,
 } from './cover-input.ts'
+export { exifMoment } from './exif-day.ts'
 export { tiffHeader } from './file-bytes.ts'
 export { heightsInProcess, joinedInProcess } from './heights.ts'
 export { HeightsFile } from './heights-file.ts'

@@ -72,6 +72,10 @@ describe.skipIf(version === null)('GDAL', () => {
         '6: targets (Point)',
         '7: finds (None)',
         '8: visits (None)',
+        '9: find_events (None)',
+        '10: photographs (None)',
+        '11: joins (None)',
+        '12: number_notes (None)',
       ])
     }
   })

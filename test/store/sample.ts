@@ -211,7 +211,17 @@ export function userRows(path: string): Record<string, unknown[]> {
   const db = new DatabaseSync(path, { readOnly: true })
   const tables = [
     ...['areas', 'tracks', 'findspots', 'finds', 'originals', 'survey', 'settings'],
-    ...['layers', 'layer_files', 'marks', 'targets', 'visits'],
+    ...[
+      'layers',
+      'layer_files',
+      'marks',
+      'targets',
+      'visits',
+      'find_events',
+      'photographs',
+      'joins',
+      'number_notes',
+    ],
   ]
   const rtrees = ['areas', 'tracks', 'findspots', 'marks', 'targets'].map((layer) => `rtree_${layer}_geom`)
   const rows = [...tables, ...rtrees].map((table) => [

@@ -20,6 +20,7 @@ import { CoverLayer } from './cover-layer.ts'
 import { DraftLayer } from './draft-layer.ts'
 import { findspotLayer } from './findspot-layer.ts'
 import { gridLabelLayer, groundLayer } from './ground-layer.ts'
+import { type JoinLine, joinLayer } from './join-layer.ts'
 import type { MarkEditorHandlers } from './mark-editor.ts'
 import { MeasureLayer } from './measure-layer.ts'
 import { placeLayer } from './place-layer.ts'
@@ -39,6 +40,8 @@ export interface PlanHandlers {
   readonly marks: MarkEditorHandlers
   readonly failed: (error: unknown) => void
   readonly chosen: (selection: Selection | null) => void
+  /** A place was clicked; true where that was asked for, and then nothing is chosen. */
+  readonly placed: (place: Coordinate) => boolean
   /** The pointer is over this place; null once it has left the map. */
   readonly pointed: (place: Coordinate | null) => void
   readonly moved: (view: { readonly centre: Coordinate; readonly metresPerPixel: number }) => void
@@ -85,6 +88,7 @@ export class Plan {
   readonly #findspots = findspotLayer(() => this.#colours)
   readonly marks: PlanMarks
   readonly #selection = selectionLayer()
+  readonly #joins = joinLayer()
   readonly #place = placeLayer()
   readonly #measure = new MeasureLayer()
   readonly #draft: DraftLayer
@@ -115,6 +119,7 @@ export class Plan {
       this.#tracks.layer,
       this.#gaps.layer,
       this.#areas.layer,
+      this.#joins.layer,
       this.#findspots.layer,
       this.#selection.layer,
       ...this.marks.layers,
@@ -171,6 +176,7 @@ export class Plan {
       this.#gaps,
       this.#areas,
       this.marks,
+      this.#joins,
       this.#selection,
       this.#place,
       this.#draft,
@@ -195,6 +201,11 @@ export class Plan {
 
   showFindspots(findspots: readonly FindspotView[]): void {
     this.#findspots.show(findspots)
+  }
+
+  /** Lines between finds that may be of one object. */
+  showJoins(lines: readonly JoinLine[]): void {
+    this.#joins.show(lines)
   }
 
   showCover(cover: CoverView | null): void {
@@ -367,6 +378,7 @@ export class Plan {
   }
 
   #choose(event: MapBrowserEvent): void {
+    if (this.#handlers.placed(event.coordinate)) return
     if (this.#measuring) this.#setPoint(event.coordinate)
     else if (!this.#drafting && !this.marks.drawing) this.#handlers.chosen(this.#hit(event.coordinate))
   }

@@ -8,7 +8,7 @@ import { parse } from '../parse.ts'
 const whatShape = z.object({ what: z.enum(exportWhats) })
 const asShape = z.object({ as: z.enum(exportFormats) })
 
-function sendFile(reply: FastifyReply, { bytes, fileName, mediaType }: MadeFile): FastifyReply {
+export function sendFile(reply: FastifyReply, { bytes, fileName, mediaType }: MadeFile): FastifyReply {
   reply.header('content-disposition', attachment(fileName)).type(mediaType)
   return reply.send(Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength))
 }
