@@ -13,7 +13,7 @@ import View from 'ol/View.js'
 import type { AreaView, CoverView, FindspotView, GapView, PlaceView, TrackView } from '#contract'
 import type { Look } from '#ui'
 import type { AreaDraft } from '../land/area-draft.ts'
-import { PictureStack, type ShownPicture, type StackHandlers } from '../layers/picture-stack.ts'
+import { PictureStack, type ShownPicture } from '../layers/picture-stack.ts'
 import type { Measure } from '../measure/measured-line.ts'
 import type { LayerName, Selection } from '../state/desk-state.ts'
 import { CoverLayer } from './cover-layer.ts'
@@ -21,36 +21,17 @@ import { DraftLayer } from './draft-layer.ts'
 import { findspotLayer } from './findspot-layer.ts'
 import { gridLabelLayer, groundLayer } from './ground-layer.ts'
 import { type JoinLine, joinLayer } from './join-layer.ts'
-import type { MarkEditorHandlers } from './mark-editor.ts'
+import { type LineLayer, lineNear } from './line-near.ts'
 import { MeasureLayer } from './measure-layer.ts'
 import { placeLayer } from './place-layer.ts'
 import { gridSight, placeSight } from './place-sight.ts'
 import { planColours } from './plan-colours.ts'
+import type { PlanBounds, PlanHandlers } from './plan-handlers.ts'
 import { PlanMarks } from './plan-marks.ts'
 import { planProjection } from './plan-projection.ts'
 import { areaLayer, gapLayer } from './polygon-layer.ts'
 import { type Chosen, selectionLayer } from './selection-layer.ts'
-import { type LineLoader, trackLayer } from './track-layer.ts'
-
-export type PlanBounds = readonly [west: number, south: number, east: number, north: number]
-
-export interface PlanHandlers {
-  readonly loadLine: LineLoader
-  readonly pictures: StackHandlers
-  readonly marks: MarkEditorHandlers
-  readonly failed: (error: unknown) => void
-  readonly chosen: (selection: Selection | null) => void
-  /** A place was clicked; true where that was asked for, and then nothing is chosen. */
-  readonly placed: (place: Coordinate) => boolean
-  /** The pointer is over this place; null once it has left the map. */
-  readonly pointed: (place: Coordinate | null) => void
-  readonly moved: (view: { readonly centre: Coordinate; readonly metresPerPixel: number }) => void
-  readonly draftClosed: (polygons: AreaDraft['polygons']) => void
-  readonly draftChanged: (polygons: AreaDraft['polygons']) => void
-  /** While measuring: a place was clicked, or the first point again. */
-  readonly measured: (place: Coordinate) => void
-  readonly figureClosed: () => void
-}
+import { trackLayer } from './track-layer.ts'
 
 const reachPixels = 11
 const lineReachPixels = 6
@@ -364,17 +345,13 @@ export class Plan {
     )
   }
 
-  /** The line or outline nearest to a place, if it lies within reach. */
   #lineHit(
     place: Coordinate,
-    layer: { readonly getVisible: () => boolean; readonly getSource: () => VectorSource<Feature> | null },
+    layer: LineLayer,
     selectionOf: (feature: Feature) => Selection,
   ): Selection | null {
-    const nearest = layer.getVisible() ? layer.getSource()?.getClosestFeatureToCoordinate(place) : null
-    const [x = Infinity, y = Infinity] = nearest?.getGeometry()?.getClosestPoint(place) ?? []
-    const far = Math.hypot(x - (place[0] ?? 0), y - (place[1] ?? 0))
-    const reach = lineReachPixels * (this.#map.getView().getResolution() ?? 1)
-    return nearest && far <= reach ? selectionOf(nearest) : null
+    const nearest = lineNear(layer, place, lineReachPixels * (this.#map.getView().getResolution() ?? 1))
+    return nearest && selectionOf(nearest)
   }
 
   #choose(event: MapBrowserEvent): void {
