@@ -7,28 +7,37 @@ import {
   exportWhats,
   type FindsFormat,
   findsFormats,
+  usualNameLength,
 } from '#contract'
-import { exportFindsToFile, exportToFile } from '#service'
+import { type ExportWishes, exportFindsToFile, exportToFile } from '#service'
 import type { CommandLineParts } from './command-line.ts'
-import { UsageError } from './terminal.ts'
+import { UsageError, wholeFrom } from './terminal.ts'
+
+interface ExportOptions {
+  as: string
+  public?: true
+  out: string
+  plan?: number
+  nameLength?: number
+  ascii?: true
+  json?: true
+}
+
+function wishesOf({ plan, nameLength, ascii }: ExportOptions): ExportWishes {
+  const cut = nameLength !== undefined || ascii === true
+  return {
+    ...(plan === undefined ? {} : { plan }),
+    ...(cut ? { names: { length: nameLength ?? usualNameLength, ascii: ascii === true } } : {}),
+  }
+}
 
 const allFormats = [...new Set<string>([...exportFormats, ...findsFormats])]
 const isOf = <Name extends string>(name: string, of: readonly Name[]): name is Name =>
   (of as readonly string[]).includes(name)
 
-interface ExportWishes {
-  readonly as: string
-  readonly out: string
-  readonly public?: true
-  readonly json?: true
-}
-
 /** Finds have forms of their own; in GPX and KML they are written as findspots are. */
-async function exported(
-  survey: string,
-  what: string,
-  { as, out, public: open }: ExportWishes,
-): Promise<ExportReply> {
+async function exported(survey: string, what: string, options: ExportOptions): Promise<ExportReply> {
+  const { as, out, public: open } = options
   if (!isOf<ExportWhat>(what, exportWhats)) {
     throw new UsageError(`"${what}" cannot be exported; choose one of ${exportWhats.join(', ')}.`)
   }
@@ -39,7 +48,7 @@ async function exported(
   if (!isOf<ExportFormat>(as, exportFormats)) {
     throw new UsageError(`${what} cannot be written as ${as}; choose one of ${exportFormats.join(', ')}.`)
   }
-  return exportToFile(survey, what, as, out)
+  return exportToFile(survey, what, as, out, wishesOf(options))
 }
 
 export function exportCommand(root: Command, { terminal }: CommandLineParts): void {
@@ -51,8 +60,15 @@ export function exportCommand(root: Command, { terminal }: CommandLineParts): vo
     .addOption(new Option('--as <format>', 'kind of file').choices(allFormats).makeOptionMandatory())
     .requiredOption('--out <file>', 'file to write')
     .option('--public', 'for everybody: finds only, no finer than a square kilometre, no people named')
+    .option('--plan <id>', 'whose lanes, else those of the plan kept last', wholeFrom('--plan', 1, 2 ** 31))
+    .option(
+      '--name-length <n>',
+      'most characters of the names of lanes and targets',
+      wholeFrom('--name-length', 1, 255),
+    )
+    .option('--ascii', 'names of lanes and targets without accents')
     .option('--json', 'print the result as JSON')
-    .action(async (survey: string, what: string, options: ExportWishes) => {
+    .action(async (survey: string, what: string, options: ExportOptions) => {
       const reply = await exported(survey, what, options)
       if (options.json) terminal.out(`${JSON.stringify(reply)}\n`)
       else terminal.out(`Wrote ${reply.features} ${what} to ${reply.written}.\n`)

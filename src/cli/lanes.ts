@@ -3,7 +3,7 @@ import { type LaneChances, type LaneLight, type LanePattern, lanePatterns } from
 import { usualPace } from '#core/lanes'
 import { type LanesOfFiles, laneChances, laneFormat, lanesOfFiles } from '#service'
 import type { CommandLineParts } from './command-line.ts'
-import { positive, UsageError, zeroOrMore } from './terminal.ts'
+import { positive, UsageError, wholeFrom, zeroOrMore } from './terminal.ts'
 
 interface LanesOptions {
   spacing: number
@@ -79,15 +79,6 @@ function degrees(word: string): number {
   if (word.trim() === '' || !Number.isFinite(value))
     throw new UsageError(`--bearing takes degrees from grid north, not "${word}".`)
   return value
-}
-
-function wholeFrom(name: string, least: number, most: number): (word: string) => number {
-  return (word) => {
-    const value = Number(word)
-    if (word.trim() === '' || !Number.isInteger(value) || value < least || value > most)
-      throw new UsageError(`${name} takes a whole number from ${least} to ${most}, not "${word}".`)
-    return value
-  }
 }
 
 function patternOf(word: string): LanePattern {

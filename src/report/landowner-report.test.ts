@@ -75,6 +75,7 @@ const areas: AreaView[] = [
   {
     id: 1,
     name: 'Terrace field',
+    kind: 'search',
     areaM2: 25_218.4,
     polygons: [[square(west, south, 160), square(west + 90, south + 90, 14)]],
   },

@@ -11,9 +11,11 @@ import { exportRoutes } from './routes/export.ts'
 import { findRoutes } from './routes/finds.ts'
 import { importRoutes } from './routes/import.ts'
 import { jobRoutes } from './routes/jobs.ts'
+import { landRoutes } from './routes/land.ts'
 import { layerRoutes } from './routes/layers.ts'
 import { markRoutes } from './routes/marks.ts'
 import { placeRoutes } from './routes/places.ts'
+import { planRoutes } from './routes/plans.ts'
 import { surveyRoutes } from './routes/survey.ts'
 import { surveysRoutes } from './routes/surveys.ts'
 import { trackRoutes } from './routes/tracks.ts'
@@ -69,6 +71,8 @@ export function createApp(parts: AppParts): FastifyInstance {
   importRoutes(app, service, parts.upload, parts.running)
   layerRoutes(app, service)
   markRoutes(app, service, complain)
+  landRoutes(app, service, parts.upload, parts.running)
+  planRoutes(app, service)
   baseMapRoutes(app, service)
   findRoutes(app, service, parts.upload, parts.running)
   eventRoutes(app, service, parts.heartbeatMs)

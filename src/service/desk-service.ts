@@ -18,9 +18,12 @@ import type {
   UndoReply,
 } from '#contract'
 import type { BaseMapService } from './base-maps.ts'
+import type { ExportWishes } from './export-content.ts'
 import type { FindsService } from './finds/finds-service.ts'
+import type { LandService } from './land/land-service.ts'
 import type { LayerService } from './layers/layer-service.ts'
 import type { MarkService } from './marks/mark-service.ts'
+import type { PlanService } from './plans/plan-service.ts'
 
 export type DeskEvent =
   | { readonly type: 'job'; readonly job: Job }
@@ -73,6 +76,10 @@ export interface DeskService {
   readonly marks: MarkService
   /** The catalogue of finds of the open survey. */
   readonly finds: FindsService
+  /** Permissions, and what is to be kept clear of. */
+  readonly land: LandService
+  /** Lanes planned and kept. */
+  readonly plans: PlanService
   /** Works the cover out anew from all walked tracks and all search areas. */
   startCover(): StartedJob<CoverView>
   /** False where no such job is running. */
@@ -80,7 +87,8 @@ export interface DeskService {
   jobs(): Job[]
   /** Tells of jobs and of changes, whoever made them. Returns a function that stops the telling. */
   onEvent(listener: (event: DeskEvent) => void): () => void
-  exportFile(what: ExportWhat, format: ExportFormat): MadeFile
+  /** Part of the survey as a file. `plan` is whose lanes, else those of the plan kept last; `names` cuts names for a handheld. */
+  exportFile(what: ExportWhat, format: ExportFormat, wishes?: ExportWishes): MadeFile
   /** A place in any notation, in the survey's grid. */
   place(text: string): PlaceView
   /** Lengths and bearings between two places of the survey's grid, easting and northing. */

@@ -30,13 +30,16 @@ import { CoverTiles } from './cover-tiles.ts'
 import { writeDemoSurvey } from './demo-survey.ts'
 import type { DeskEvent, DeskService, MadeFile, StartedJob } from './desk-service.ts'
 import { exportFile } from './export.ts'
+import type { ExportWishes } from './export-content.ts'
 import { FindsOfSurvey } from './finds/finds-of-survey.ts'
 import { surveyGrid } from './ground.ts'
 import { importFile } from './import-file.ts'
 import { Jobs } from './jobs.ts'
+import { LandOfSurvey } from './land/land-of-survey.ts'
 import { LayersOfSurvey } from './layers/layers-of-survey.ts'
 import { MarksOfSurvey } from './marks/marks-of-survey.ts'
 import { lineBetween, placeOf } from './places.ts'
+import { PlansOfSurvey } from './plans/plans-of-survey.ts'
 import { landownerReportOf } from './report.ts'
 import { changeSettings } from './settings.ts'
 import { surroundings } from './surroundings.ts'
@@ -62,6 +65,8 @@ export class Desk implements DeskService {
   #survey: SurveyFile
   #layers: LayersOfSurvey
   #marks: MarksOfSurvey
+  #land: LandOfSurvey
+  #plans: PlansOfSurvey
   #told = -1
   #viewed: { readonly key: string; readonly view: SurveyView } | null = null
 
@@ -71,6 +76,8 @@ export class Desk implements DeskService {
     this.#survey = survey
     this.#layers = this.#layersOf(survey)
     this.#marks = this.#marksOf(survey, this.#layers)
+    this.#land = this.#landOf(survey)
+    this.#plans = new PlansOfSurvey(survey, () => this.#tellIfChanged())
     this.#watch = setInterval(() => this.#tellIfChanged(), watchEvery)
     this.#watch.unref()
     this.#backups.watch(survey)
@@ -125,6 +132,13 @@ export class Desk implements DeskService {
   #marksOf(survey: SurveyFile, layers: LayersOfSurvey): MarksOfSurvey {
     return new MarksOfSurvey(survey, {
       layers,
+      start: (kind, label, work) => this.#jobs.start(kind, label, work),
+      changed: () => this.#tellIfChanged(),
+    })
+  }
+
+  #landOf(survey: SurveyFile): LandOfSurvey {
+    return new LandOfSurvey(survey, {
       start: (kind, label, work) => this.#jobs.start(kind, label, work),
       changed: () => this.#tellIfChanged(),
     })
@@ -203,6 +217,14 @@ export class Desk implements DeskService {
     return this.#layers
   }
 
+  get land(): LandOfSurvey {
+    return this.#land
+  }
+
+  get plans(): PlansOfSurvey {
+    return this.#plans
+  }
+
   get marks(): MarksOfSurvey {
     return this.#marks
   }
@@ -239,8 +261,8 @@ export class Desk implements DeskService {
     return () => this.#listeners.delete(listener)
   }
 
-  exportFile(what: ExportWhat, format: ExportFormat): MadeFile {
-    return exportFile(this.#survey, what, format)
+  exportFile(what: ExportWhat, format: ExportFormat, wishes?: ExportWishes): MadeFile {
+    return exportFile(this.#survey, what, format, wishes)
   }
 
   place(text: string): PlaceView {
@@ -301,6 +323,8 @@ export class Desk implements DeskService {
     this.#survey = survey
     this.#layers = this.#layersOf(survey)
     this.#marks = this.#marksOf(survey, this.#layers)
+    this.#land = this.#landOf(survey)
+    this.#plans = new PlansOfSurvey(survey, () => this.#tellIfChanged())
     this.#backups.watch(survey)
     this.#viewed = null
     this.#told = survey.revision()

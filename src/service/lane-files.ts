@@ -2,13 +2,13 @@ import path from 'node:path'
 import type { ExportFormat, LaneFigures, LaneLight, LaneWishesGiven } from '#contract'
 import { type FileFault, SurveyError } from '#core/faults'
 import { type PlanarGrid, planarGrid } from '#core/geodesy'
-import { thinLine } from '#core/geometry'
-import { handheldNames, type LanePlan, type LaneShare, lineBearing, type NameLimits } from '#core/lanes'
+import { type LanePlan, type LaneShare, lineBearing, type NameLimits } from '#core/lanes'
 import type { RecordedTrack } from '#core/record'
 import { writeGpx } from '#formats/gpx'
 import { ostn15, readFileInThread } from '#work'
 import { groundOf } from './area-of-file.ts'
 import { writeOut } from './export.ts'
+import { cornersOf, laneNames, onEarth, walkNames } from './lane-lines.ts'
 import { lanesOf, lightOn } from './lanes.ts'
 import { gridOfContent } from './place.ts'
 import { projected } from './projecting.ts'
@@ -109,33 +109,6 @@ function writeLanes(
 }
 
 const planned = { epsg: 4326, walked: false, time: null, elevation: null, hdop: null, extras: [] } as const
-const letterOf = (walker: number): string =>
-  walker < 26 ? String.fromCharCode(65 + walker) : `${walker + 1}-`
-
-/** Corners that stand out by less than this are not for a handheld: positions in files are good to a millimetre, receivers to metres. */
-const cornerM = 0.01
-/** Lanes with more corners are spirals, whose chords lie that far apart anyway. */
-const mostThinned = 500
-
-function cornersOf(plan: LanePlan, lane: number): Float64Array {
-  const xy = plan.xy.slice(2 * plan.start[lane]!, 2 * plan.start[lane + 1]!)
-  return xy.length <= 2 * mostThinned ? thinLine(xy, cornerM) : xy
-}
-
-/** A straight line of the grid bends on the globe: 2.6 cm in a kilometre going east at 53 degrees, with the square of the length. */
-const longestLegM = 500
-
-/** Pairs of the grid as longitude and latitude, with places added to long legs so that these stay straight within a centimetre. */
-function onEarth(xy: ArrayLike<number>, grid: PlanarGrid): Float64Array {
-  const out = [xy[0]!, xy[1]!]
-  for (let i = 2; i + 1 < xy.length; i += 2) {
-    const [dx, dy] = [xy[i]! - xy[i - 2]!, xy[i + 1]! - xy[i - 1]!]
-    const legs = Math.ceil(Math.sqrt(dx * dx + dy * dy) / longestLegM)
-    for (let k = 1; k < legs; k++) out.push(xy[i - 2]! + (k / legs) * dx, xy[i - 1]! + (k / legs) * dy)
-    out.push(xy[i]!, xy[i + 1]!)
-  }
-  return projected(Float64Array.from(out), grid.inverse)
-}
 
 /** Each lane as a planned line, named by its number in the walk, after the letter of its walker where there are several. */
 function laneLines(
@@ -147,13 +120,7 @@ function laneLines(
   const lanes = shares.flatMap(({ from, to }, walker) =>
     Array.from({ length: to - from }, (_, i) => ({ lane: from + i, number: i + 1, walker })),
   )
-  const figures = String(lanes.length).length
-  const short = lanes.map(
-    ({ number, walker }) =>
-      `${shares.length > 1 ? letterOf(walker) : ''}${String(number).padStart(figures, '0')}`,
-  )
-  const roomy = short.every((name) => `Lane ${name}`.length <= limits.length)
-  const named = handheldNames(roomy ? short.map((name) => `Lane ${name}`) : short, limits)
+  const named = laneNames(lanes, shares.length, limits)
   return lanes.map(({ lane, number, walker }, i) => ({
     ...planned,
     name: named[i]!,
@@ -177,8 +144,9 @@ function walkLines(
   const walked = shares
     .map((share, walker) => ({ share, walker }))
     .filter(({ share }) => share.to > share.from)
-  const named = handheldNames(
-    walked.map(({ walker }) => (shares.length > 1 ? `Walk ${letterOf(walker)}` : 'Walk')),
+  const named = walkNames(
+    walked.map(({ walker }) => walker),
+    shares.length,
     limits,
   )
   return walked.map(({ share: { from, to } }, i) => {

@@ -33,6 +33,7 @@ export function areaView(area: StoredArea, grid: PlanarGrid): AreaView {
   return {
     id: area.id,
     name: area.name ?? `Area ${area.id}`,
+    kind: area.kind,
     areaM2: polygons.reduce((sum, polygon) => sum + polygonArea(polygon), 0),
     polygons: nested(polygons),
   }

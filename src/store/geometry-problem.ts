@@ -3,6 +3,7 @@ import { decodePoint, decodePolygons } from './area-geometry.ts'
 import type { Layer } from './contents.ts'
 import { vertexBounds } from './geometry-bounds.ts'
 import { readGeometryHeader } from './geometry-header.ts'
+import { decodeShape } from './land-geometry.ts'
 import { decodeOutline } from './mark-geometry.ts'
 import { decodeTrack } from './track-geometry.ts'
 import { walkGeometry } from './well-known-binary.ts'
@@ -14,11 +15,15 @@ const isOf: Record<Layer, { readonly decode: (blob: Uint8Array) => unknown; read
   gaps: { decode: decodePolygons, kind: 'polygon' },
   marks: { decode: decodeOutline, kind: 'polygon or line' },
   targets: { decode: decodePoint, kind: 'point' },
+  permissions: { decode: decodePolygons, kind: 'polygon' },
+  lanes: { decode: (blob) => decodeTrack(blob, []), kind: 'line' },
+  constraints: { decode: decodeShape, kind: 'polygon, line or point' },
 }
 
 /** What is wrong with a geometry of a layer, as the end of a sentence; null when nothing is. Cost: reads every vertex. */
 export function geometryProblem(layer: Layer, blob: Uint8Array | null): string | null {
-  if (blob === null) return 'has no geometry'
+  // A permission may be for a search area, and then needs no boundary of its own.
+  if (blob === null) return layer === 'permissions' ? null : 'has no geometry'
   const header = readGeometryHeader(blob)
   if (header === null) return 'has a geometry that does not start as GeoPackage says it must'
   if (header.srsId !== 4326) return `says that it lies in reference system ${header.srsId}, not 4326`

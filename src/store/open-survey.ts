@@ -15,6 +15,7 @@ import * as Layers from './layers.ts'
 import { markOf, readMarks, removeMark, writeMarks } from './mark-rows.ts'
 import type * as Marks from './marks-file.ts'
 import { openCatalogue } from './open-catalogue.ts'
+import { OpenLand } from './open-land.ts'
 import { findOriginal, readOriginalBytes, readOriginals } from './originals.ts'
 import { readSettings, writeSettings } from './settings.ts'
 import { moveTrack } from './settle-visits.ts'
@@ -34,10 +35,16 @@ export class OpenSurvey implements Survey.SurveyFile {
   readonly catalogue: FindCatalogue
   readonly #on: Connection
   readonly #around: Survey.Surroundings
+  readonly land: OpenLand
 
   constructor(path: string, on: Connection, surroundings: Survey.Surroundings, readOnly: boolean) {
     this.path = path
     this.readOnly = readOnly
+    this.land = new OpenLand({
+      read: (work) => this.#read(work),
+      act: (what, work) => this.#act(what, work),
+      uuid: () => surroundings.uuid(),
+    })
     this.#on = on
     this.#around = surroundings
     this.catalogue = openCatalogue({

@@ -20,6 +20,11 @@ const rowKeys = {
   photographs: 'uuid',
   joins: 'uuid',
   number_notes: 'number',
+  permissions: 'uuid',
+  ground_notes: 'uuid',
+  plans: 'uuid',
+  lanes: 'uuid',
+  constraints: 'uuid',
 } as const
 export type JournalledTable = keyof typeof rowKeys
 

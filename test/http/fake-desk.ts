@@ -12,6 +12,7 @@ import {
 import { SurveyError } from '#core/faults'
 import type { DeskEvent, DeskService, StartedJob } from '#service'
 import { fakeFinds } from './fake-finds.ts'
+import { fakeLand, fakePlans } from './fake-land.ts'
 import { fakeLayers } from './fake-layers.ts'
 import { fakeMarks } from './fake-marks.ts'
 
@@ -177,7 +178,7 @@ export function fakeDesk(): FakeDesk {
     },
     areas: () => [...areas.values()],
     addArea: (edit) => {
-      const made = { id: nextArea++, areaM2: 5000, ...edit }
+      const made = { id: nextArea++, areaM2: 5000, kind: 'search' as const, ...edit }
       areas.set(made.id, made)
       changed()
       return made
@@ -212,6 +213,8 @@ export function fakeDesk(): FakeDesk {
     },
     layers: fakeLayers(changed),
     marks: fakeMarks(changed, (kind, result) => heldWork(held, kind, result)),
+    land: fakeLand(changed),
+    plans: fakePlans(),
     baseMaps: {
       list: () => baseMaps,
       keep: (maps) => {

@@ -222,8 +222,10 @@ export function userRows(path: string): Record<string, unknown[]> {
       'joins',
       'number_notes',
     ],
+    ...['permissions', 'ground_notes', 'plans', 'lanes', 'constraints'],
   ]
-  const rtrees = ['areas', 'tracks', 'findspots', 'marks', 'targets'].map((layer) => `rtree_${layer}_geom`)
+  const layers = ['areas', 'tracks', 'findspots', 'marks', 'targets', 'permissions', 'lanes', 'constraints']
+  const rtrees = layers.map((layer) => `rtree_${layer}_geom`)
   const rows = [...tables, ...rtrees].map((table) => [
     table,
     db

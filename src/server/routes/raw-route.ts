@@ -1,10 +1,6 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
-import * as z from 'zod'
-import { lastPart } from '../file-names.ts'
 import { tooLarge, type UploadPlace, withUpload } from '../upload.ts'
-
-/** The name that a user gave a file; a path before it is dropped. */
-export const fileNameShape = z.string().max(1000).transform(lastPart).pipe(z.string().min(1))
+import { takeBytes } from './raw-body.ts'
 
 interface RawParts {
   readonly place: UploadPlace
@@ -32,12 +28,7 @@ export function rawRoute<Reply>(
     }
   }
   app.register(async (raw) => {
-    // The body is read by the handler as it comes.
-    raw.addHook('onRequest', async ({ headers }) => {
-      headers['content-type'] = 'application/octet-stream'
-    })
-    raw.removeAllContentTypeParsers()
-    raw.addContentTypeParser('*', (_request, _payload, done) => done(null, undefined))
+    takeBytes(raw)
     raw.post(url, handle)
   })
 }
