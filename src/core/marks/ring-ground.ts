@@ -126,7 +126,10 @@ function scaledKernels(
 }
 
 export function signed(raster: Raster, tone: 1 | -1): Raster {
-  return tone === 1 ? raster : { ...raster, values: raster.values.map((value) => -value) }
+  if (tone === 1) return raster
+  const values = new Float32Array(raster.values.length)
+  for (let i = 0; i < values.length; i++) values[i] = -raster.values[i]!
+  return { ...raster, values }
 }
 
 export function scaledWindow({ left, top, columns, rows }: LevelWindow, scale: number): LevelWindow {
