@@ -31,7 +31,7 @@ export interface CataloguedFind {
 
 /**
  * A find as a list shows it: id, number, object, material, period, from_year, to_year, certainty, count, completeness, weight_g, length_mm, width_mm,
- * thickness_mm, diameter_mm, depth_m, condition, description, notes, finder, where_now, visit_uuid, findspot_id, easting, northing, accuracy_m,
+ * thickness_mm, diameter_mm, depth_m, condition, description, notes (else the note on its findspot), finder, where_now, visit_uuid, findspot_id, easting, northing, accuracy_m,
  * found_at, photographs: as they stand in the columns of the file.
  */
 export interface LightFind {
