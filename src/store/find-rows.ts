@@ -23,7 +23,7 @@ const lightColumns = `f.id, f.number, f.object, f.material, f.period, f.from_yea
 
 /**
  * Every find by the columns that a list shows, straight from the table: no object is made of a row. Where the findspot has no position in the
- * grid asked for, the last two say where it lies. Cost: linear, some 3 microseconds a find.
+ * grid asked for, the last two say where it lies. Cost: linear.
  */
 export function readLightFinds(on: Connection, epsg: number | null): LightFind[] {
   const rows = on.arrays(
