@@ -90,6 +90,26 @@ export function epsgCode(word: string): number {
   throw new UsageError(`--epsg takes the number of a coordinate system, such as 27700, not "${word}".`)
 }
 
+/** A share above 0, up to 1. */
+export function share(name: string): (word: string) => number {
+  return (word) => {
+    const value = Number(word)
+    if (!(value > 0 && value <= 1))
+      throw new UsageError(`${name} takes a number above 0, up to 1, not "${word}".`)
+    return value
+  }
+}
+
+/** A whole number of zero or more. */
+export function whole(name: string): (word: string) => number {
+  return (word) => {
+    const value = Number(word)
+    if (word.trim() === '' || !(Number.isSafeInteger(value) && value >= 0))
+      throw new UsageError(`${name} takes a whole number, not "${word}".`)
+    return value
+  }
+}
+
 /** A reader of whole numbers from `least` to `most`. */
 export function wholeFrom(name: string, least: number, most: number): (word: string) => number {
   return (word) => {

@@ -11,6 +11,17 @@ export const gridFrameShape = z.object({
   rows: z.number().int(),
 })
 
+/** What simulated walks say of the covered share: see core/cover. */
+export const coverSpreadShape = z.object({
+  simulations: z.number().int(),
+  seed: z.number().int(),
+  mean: z.number(),
+  sd: z.number(),
+  low: z.number(),
+  median: z.number(),
+  high: z.number(),
+})
+
 /** The account of the ground. Areas in square metres, lengths in metres, shares 0 to 1. */
 export const coverFiguresShape = z.object({
   areaM2: z.number(),
@@ -18,6 +29,14 @@ export const coverFiguresShape = z.object({
   coveredShare: z.number(),
   /** Chance-weighted share where a position error was given; null where none was, for then no chance was worked out. */
   expectedShare: z.number().nullable(),
+  /** Shares of the area with a chance of 50, 80 and 95 % or more; null where no chance was worked out, absent in covers made before. */
+  share50: z.number().nullable().optional(),
+  share80: z.number().nullable().optional(),
+  share95: z.number().nullable().optional(),
+  /** Metres walked faster than the coil can follow; null where coil, rate or times are not known. */
+  tooFastM: z.number().nullable().optional(),
+  /** How far the covered share may be off, by simulated walks; null where none were asked for. */
+  spread: coverSpreadShape.nullable().optional(),
   /** Mean over the whole area, cells never reached counting as 0; max over cells. */
   passes: z.object({ mean: z.number(), max: z.number().int() }),
   gaps: z.object({ count: z.number().int(), areaM2: z.number(), largestM2: z.number() }),

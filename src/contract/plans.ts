@@ -3,20 +3,20 @@ import { landClashShape } from './land.ts'
 import { laneFiguresShape, laneLightShape, laneWishesShape } from './lanes.ts'
 
 /** How the ground is swept, for the chances that are told beside a plan. Metres, sweeps a second. */
-export const sweepShape = z.strictObject({
+export const plannedSweepShape = z.strictObject({
   swathM: z.number().positive().lte(20),
   coilM: z.number().positive().lte(5),
   rateHz: z.number().positive().lte(10),
   scatterM: z.number().nonnegative().lte(10_000),
 })
-export type PlannedSweep = z.infer<typeof sweepShape>
+export type PlannedSweep = z.infer<typeof plannedSweepShape>
 
 /** POST /api/plans/preview: lanes of one search area. */
 export const planWishesShape = laneWishesShape.extend({
   areaId: z.number().int(),
   /** The day they are to be walked; null for today. */
   day: z.iso.date().nullable().default(null),
-  sweep: sweepShape.nullable().default(null),
+  sweep: plannedSweepShape.nullable().default(null),
 })
 export type PlanWishes = z.output<typeof planWishesShape>
 export type PlanWishesGiven = z.input<typeof planWishesShape>

@@ -8,6 +8,7 @@ import { baseMapRoutes } from './routes/base-maps.ts'
 import { coverRoutes } from './routes/cover.ts'
 import { eventRoutes } from './routes/events.ts'
 import { exportRoutes } from './routes/export.ts'
+import { findRoutes } from './routes/finds.ts'
 import { importRoutes } from './routes/import.ts'
 import { jobRoutes } from './routes/jobs.ts'
 import { landRoutes } from './routes/land.ts'
@@ -73,6 +74,7 @@ export function createApp(parts: AppParts): FastifyInstance {
   landRoutes(app, service, parts.upload, parts.running)
   planRoutes(app, service)
   baseMapRoutes(app, service)
+  findRoutes(app, service, parts.upload, parts.running)
   eventRoutes(app, service, parts.heartbeatMs)
   exportRoutes(app, service)
   placeRoutes(app, service)

@@ -4,6 +4,7 @@ import { outsideArea } from '#core/cover'
 import { type FileFault, SurveyError } from '#core/faults'
 import { planarGrid } from '#core/geodesy'
 import type { FileContent, RecordedTrack } from '#core/record'
+import { defaultCleanSettings } from '#core/track'
 import { writeGeoJson } from '#formats/geojson'
 import { writeGeoTiff } from '#formats/geotiff'
 import {
@@ -32,6 +33,20 @@ export interface CoverWishes {
   /** Length of ground the coil senses along the walk, with `rate`, sweeps a second. */
   readonly coil?: number
   readonly rate?: number
+  /** The instrument's own chance, above 0 up to 1. */
+  readonly ownChance?: number
+  /** Cleans the tracks first. */
+  readonly clean?: boolean
+  /** Leaves out what looks driven. */
+  readonly cutDrives?: boolean
+  /** Walks to simulate, and the seed and memory in seconds of their errors. */
+  readonly simulations?: number
+  readonly seed: number
+  readonly memory: number
+  /** Gaps are the ground below this chance, instead of that with no pass. */
+  readonly gapChance?: number
+  /** File for the chances as a GeoTIFF of floats. */
+  readonly chances?: string
   /** File for the passes as a GeoTIFF. */
   readonly out?: string
   /** File for the gaps as GeoJSON. */
@@ -56,6 +71,7 @@ export async function coverOfFiles(wishes: CoverWishes, options: WorkOptions = {
   const trackFiles: Awaited<ReturnType<typeof read>>[] = []
   for (const file of wishes.tracks) trackFiles.push(await read(file))
   const { width: widthM, maxJump: maxJumpM, maxTime: maxJumpS, minGap: minGapM2, cell } = wishes
+  const { simulations } = wishes
   const outcome = await coverInThreads(
     {
       tracks: trackFiles.flatMap(({ file, content }) => walkedTracks(file, content)),
@@ -66,6 +82,10 @@ export async function coverOfFiles(wishes: CoverWishes, options: WorkOptions = {
       maxJumpS,
       minGapM2,
       chance: chanceOf(wishes),
+      clean: wishes.clean ? defaultCleanSettings : null,
+      cutDrives: wishes.cutDrives ?? false,
+      gapChance: wishes.gapChance ?? null,
+      spread: simulations === undefined ? null : { simulations, seed: wishes.seed, memoryS: wishes.memory },
     },
     options,
   )
@@ -89,17 +109,23 @@ function onWgs84(track: RecordedTrack): RecordedTrack {
 }
 
 /** The expected share is worked out where the error or the sweep is told; an error that is not told is taken as none. */
-function chanceOf({ error, coil, rate }: CoverWishes): CoverInput['chance'] {
+function chanceOf({ error, coil, rate, ownChance = 1 }: CoverWishes): CoverInput['chance'] {
   if (error === undefined && coil === undefined) return null
-  return { errorM: error ?? 0, coilM: coil ?? null, rateHz: rate ?? null }
+  return { errorM: error ?? 0, coilM: coil ?? null, rateHz: rate ?? null, ownChance }
 }
 
-function writeOutcome(outcome: CoverOutcome, { gaps, out }: CoverWishes): void {
+function writeOutcome(outcome: CoverOutcome, { gaps, out, chances }: CoverWishes): void {
   if (gaps !== undefined) {
-    const found = outcome.gaps.map(({ areaM2 }, i) => ({ areaM2, polygon: outcome.gapsOnWgs84[i]! }))
+    const drawn = outcome.chance?.gaps ?? outcome.gaps
+    const onWgs84 = outcome.chance?.gapsOnWgs84 ?? outcome.gapsOnWgs84
+    const found = drawn.map(({ areaM2 }, i) => ({ areaM2, polygon: onWgs84[i]! }))
     writeOut(gaps, writeGeoJson({ areas: gapAreas(found), tracks: [], findspots: [] }))
   }
   if (out !== undefined) {
     writeOut(out, writeGeoTiff({ ...outcome.frame, cells: outcome.passes, noData: outsideArea }))
+  }
+  if (chances !== undefined && outcome.chance !== null) {
+    const { frame, chance } = outcome.chance
+    writeOut(chances, writeGeoTiff({ ...frame, cells: chance, noData: Number.NaN }))
   }
 }

@@ -19,6 +19,7 @@ import type {
 } from '#contract'
 import type { BaseMapService } from './base-maps.ts'
 import type { ExportWishes } from './export-content.ts'
+import type { FindsService } from './finds/finds-service.ts'
 import type { LandService } from './land/land-service.ts'
 import type { LayerService } from './layers/layer-service.ts'
 import type { MarkService } from './marks/mark-service.ts'
@@ -73,6 +74,8 @@ export interface DeskService {
   readonly layers: LayerService
   /** Marks seen on them, and targets. */
   readonly marks: MarkService
+  /** The catalogue of finds of the open survey. */
+  readonly finds: FindsService
   /** Permissions, and what is to be kept clear of. */
   readonly land: LandService
   /** Lanes planned and kept. */

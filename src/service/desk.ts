@@ -31,6 +31,7 @@ import { writeDemoSurvey } from './demo-survey.ts'
 import type { DeskEvent, DeskService, MadeFile, StartedJob } from './desk-service.ts'
 import { exportFile } from './export.ts'
 import type { ExportWishes } from './export-content.ts'
+import { FindsOfSurvey } from './finds/finds-of-survey.ts'
 import { surveyGrid } from './ground.ts'
 import { importFile } from './import-file.ts'
 import { Jobs } from './jobs.ts'
@@ -206,6 +207,10 @@ export class Desk implements DeskService {
 
   undo(): UndoReply {
     return this.#changed(() => ({ undone: this.#survey.undo() }))
+  }
+
+  get finds(): FindsOfSurvey {
+    return new FindsOfSurvey(this.#survey, () => this.#tellIfChanged())
   }
 
   get layers(): LayersOfSurvey {

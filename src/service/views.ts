@@ -56,7 +56,7 @@ export function gapView(gap: StoredGap, grid: PlanarGrid): GapView {
 }
 
 /** A National Grid reference no finer than the accuracy: ten figures (1 m) up to 5 m, eight up to 50 m, six up to 500 m. */
-function honestGridRef(easting: number, northing: number, accuracyM: number | null): string {
+export function honestGridRef(easting: number, northing: number, accuracyM: number | null): string {
   const digits = accuracyM === null || accuracyM <= 5 ? 10 : accuracyM <= 50 ? 8 : accuracyM <= 500 ? 6 : 4
   return formatGridRef(easting, northing, digits)
 }
@@ -73,7 +73,7 @@ export function gridRefOf(
 
 /** Easting and northing of a findspot in the survey's grid; null where the grid does not reach it. */
 export function planarFindspot(
-  findspot: StoredFindspot,
+  findspot: Pick<StoredFindspot, 'planar' | 'lon' | 'lat'>,
   grid: PlanarGrid,
 ): [easting: number, northing: number] | null {
   const { planar } = findspot

@@ -2,6 +2,7 @@ import { newAreaCells } from './area-rows.ts'
 import { FindNumbers } from './find-numbers.ts'
 import { newFindspotCells } from './findspot-rows.ts'
 import { setGridOnce } from './identity.ts'
+import { settleFindspots, settleTracks, visitOfDay, visitsByTime } from './settle-visits.ts'
 import { registerGrid } from './spatial-reference.ts'
 import type { AddFileReply, OriginalFile, PlacedContent, PlacedFindspot } from './survey-file.ts'
 import { newTrackCells } from './track-rows.ts'
@@ -38,9 +39,15 @@ export function writeFile(
   }
   for (const track of content.tracks) {
     assertWgs84(track.recorded.epsg)
-    writer.insert('tracks', newTrackCells(track, context.uuid(), originalId))
+    const cells = newTrackCells(track, context.uuid(), originalId)
+    const day = typeof cells.started_at === 'string' ? cells.started_at.slice(0, 10) : null
+    const visit = track.recorded.walked ? visitOfDay(writer, day, context.uuid) : null
+    writer.insert('tracks', { ...cells, visit_uuid: visit })
   }
-  const found = writeFindspots(writer, content.findspots, originalId, context)
+  settleTracks(writer, context.uuid)
+  const visitAt = visitsByTime(writer.on)
+  const found = writeFindspots(writer, content.findspots, originalId, { ...context, visitAt })
+  settleFindspots(writer, visitAt)
   for (const epsg of gridsOf(content)) registerGrid(writer.on, epsg)
   return {
     originalId,
@@ -72,7 +79,7 @@ function writeFindspots(
   writer: Writer,
   findspots: readonly PlacedFindspot[],
   originalId: number,
-  context: Context,
+  context: Context & { readonly visitAt: (time: number | null) => string | null },
 ): { finds: number; renumbered: { given: string; number: string }[] } {
   const numbers = new FindNumbers(writer.on, context.code)
   const kept = findspots.map(({ recorded }) => {
@@ -84,7 +91,10 @@ function writeFindspots(
   for (const [i, findspot] of findspots.entries()) {
     const { recorded } = findspot
     assertWgs84(recorded.epsg)
-    const findspotId = writer.insert('findspots', newFindspotCells(findspot, context.uuid(), originalId))
+    const findspotId = writer.insert('findspots', {
+      ...newFindspotCells(findspot, context.uuid(), originalId),
+      visit_uuid: context.visitAt(recorded.time),
+    })
     if (recorded.find === null) continue
     const number = kept[i] ?? numbers.next(yearOf(recorded.time) ?? context.year)
     const given =

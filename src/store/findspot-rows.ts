@@ -34,8 +34,9 @@ export function readFindspots(on: Connection): StoredFindspot[] {
     if (beside === undefined) finds.set(find.findspotId, [find])
     else beside.push(find)
   }
-  const rows = on.all(`SELECT findspots.*, originals.name AS original_name
-    FROM findspots LEFT JOIN originals ON originals.id = findspots.original_id ORDER BY findspots.id`)
+  const rows = on.all(`SELECT findspots.*, originals.name AS original_name, visits.id AS visit_id
+    FROM findspots LEFT JOIN originals ON originals.id = findspots.original_id
+    LEFT JOIN visits ON visits.uuid = findspots.visit_uuid ORDER BY findspots.id`)
   return rows.flatMap((row) => {
     const spot = storedFindspot(row, finds.get(numberAt(row, 'id')) ?? [])
     return spot === null ? [] : [spot]
@@ -51,6 +52,7 @@ function storedFindspot(row: Row, finds: readonly StoredFind[]): StoredFindspot 
     uuid: textAt(row, 'uuid') ?? '',
     originalName: textAt(row, 'original_name'),
     name: textAt(row, 'name'),
+    visitId: numberAt(row, 'visit_id'),
     lon: point.x,
     lat: point.y,
     planar: planarAt(row),

@@ -1,5 +1,8 @@
 export { backupName, rotateBackups } from './backup.ts'
+export type * from './find-catalogue.ts'
+export { fieldOfColumn } from './find-cells.ts'
 export { isFindNumber } from './find-numbers.ts'
+export { findsGeoPackage } from './finds-geopackage.ts'
 export type * from './land-file.ts'
 export type * from './marks-file.ts'
 export { createSurveyFile, openSurveyFile } from './open-survey-file.ts'

@@ -8,26 +8,31 @@ import { checkSurvey } from './check.ts'
 import type { Connection } from './connection.ts'
 import { indexBounds } from './contents.ts'
 import { readCoverPasses, readGaps, readLatestCover, writeCover } from './covers.ts'
+import type { FindCatalogue } from './find-catalogue.ts'
 import { readFinds, readFindspots } from './findspot-rows.ts'
 import { readIdentity, setGridOnce } from './identity.ts'
 import * as Layers from './layers.ts'
 import { markOf, readMarks, removeMark, writeMarks } from './mark-rows.ts'
 import type * as Marks from './marks-file.ts'
+import { openCatalogue } from './open-catalogue.ts'
 import { OpenLand } from './open-land.ts'
 import { findOriginal, readOriginalBytes, readOriginals } from './originals.ts'
 import { readSettings, writeSettings } from './settings.ts'
+import { moveTrack } from './settle-visits.ts'
 import { registerGrid } from './spatial-reference.ts'
 import { surveyFault } from './sqlite-faults.ts'
 import type * as Survey from './survey-file.ts'
 import { changeTarget, readTargets, targetOf, writeTarget } from './target-rows.ts'
 import { countFixes, readTrack, readTrackRows } from './track-rows.ts'
 import { lastAction, reverseAction } from './undo.ts'
+import * as Visits from './visit-rows.ts'
 import { asAction, Writer } from './writer.ts'
 
 /** A survey open on one connection. What each method does is said at `SurveyFile`. */
 export class OpenSurvey implements Survey.SurveyFile {
   readonly path: string
   readonly readOnly: boolean
+  readonly catalogue: FindCatalogue
   readonly #on: Connection
   readonly #around: Survey.Surroundings
   readonly land: OpenLand
@@ -42,6 +47,11 @@ export class OpenSurvey implements Survey.SurveyFile {
     })
     this.#on = on
     this.#around = surroundings
+    this.catalogue = openCatalogue({
+      read: (work) => this.#read(work),
+      act: (what, work) => this.#act(what, work),
+      around: surroundings,
+    })
   }
 
   identity(): Survey.SurveyIdentity {
@@ -129,6 +139,20 @@ export class OpenSurvey implements Survey.SurveyFile {
 
   finds(): Survey.StoredFind[] {
     return this.#read(readFinds)
+  }
+
+  visits(): Survey.StoredVisit[] {
+    return this.#read(Visits.readVisits)
+  }
+
+  changeVisit(id: number, edit: Partial<Survey.VisitFacts>): Survey.StoredVisit {
+    const what = Visits.visitWords(this.#read((on) => Visits.visitOf(on, id)))
+    return this.#act(`change of ${what}`, (writer) => Visits.changeVisit(writer, id, edit))
+  }
+
+  moveTrack(track: number, visit: number | null): Survey.StoredVisit {
+    const uuid = () => this.#around.uuid()
+    return this.#act('move of a track to another visit', (writer) => moveTrack(writer, track, visit, uuid))
   }
 
   layers(): Survey.StoredLayer[] {

@@ -1,6 +1,7 @@
 import type { Bounds, PlanarArea, Polygon } from '#core/geometry'
 import type { Placement, TiePoint } from '#core/imagery'
 import type { FileKind, RecordedArea, RecordedFindspot, RecordedTrack } from '#core/record'
+import type { FindCatalogue } from './find-catalogue.ts'
 import type { LandFile } from './land-file.ts'
 import type { MarksFile } from './marks-file.ts'
 
@@ -140,8 +141,33 @@ export interface AreaEdit {
   readonly gridEpsg?: number
 }
 
+/** How a visit was walked. Null: not told, and then the survey's setting or the default of the sum stands in. */
+export interface VisitFacts {
+  /** 2026-09-12; null where the tracks have no times. */
+  readonly day: string | null
+  readonly person: string | null
+  readonly swathM: number | null
+  readonly coilM: number | null
+  readonly rateHz: number | null
+  readonly errorM: number | null
+  readonly ownChance: number | null
+  /** Seconds to add to the times of its tracks. */
+  readonly clockOffsetS: number
+  /** Leaves out what looks driven. */
+  readonly cutDrives: boolean
+  readonly weather: string | null
+  readonly ground: string | null
+}
+
+export interface StoredVisit extends VisitFacts {
+  readonly id: number
+  readonly uuid: string
+}
+
 /** One track without its fixes. */
 export interface StoredTrackRow extends Stored {
+  /** Its visit; null for a planned line, and for what another program added since the last import. */
+  readonly visitId: number | null
   readonly name: string | null
   readonly walked: boolean
   readonly fixes: number
@@ -176,6 +202,7 @@ export interface StoredFind {
 
 export interface StoredFindspot extends Stored {
   readonly name: string | null
+  readonly visitId: number | null
   readonly lon: number
   readonly lat: number
   /** Null where none was stored or another program has moved the point since: then work it out from lon, lat. */
@@ -327,6 +354,15 @@ export interface SurveyFile extends MarksFile {
   findspots(): StoredFindspot[]
   /** All finds, also those whose findspot is gone. */
   finds(): StoredFind[]
+  /** Everything else that is known of finds. */
+  readonly catalogue: FindCatalogue
+
+  /** In order of days, those without one last. An import puts its walked tracks, and any that have none, in the visits of their days. */
+  visits(): StoredVisit[]
+  /** An edit that changes nothing leaves no trace. */
+  changeVisit(id: number, edit: Partial<VisitFacts>): StoredVisit
+  /** Puts a track in another visit, or in a new one of its day for null; a visit left without tracks goes, and its findspots go along. */
+  moveTrack(track: number, visit: number | null): StoredVisit
 
   /** Images and terrain models, in the order they came. */
   layers(): StoredLayer[]

@@ -14,6 +14,7 @@ import { givenAt, givenCells } from './given-planar.ts'
 import type { PlacedTrack, StoredTrack, StoredTrackRow } from './survey-file.ts'
 import { besideFixes, detailAt, detailCell } from './track-detail.ts'
 import { decodeTrack, encodeTrack, type TrackFixes } from './track-geometry.ts'
+import { visitsOfTracks } from './visit-rows.ts'
 
 /** Cells of a track. Faults: RangeError for series whose lengths do not fit. */
 export function newTrackCells(
@@ -71,6 +72,7 @@ const rowColumns = `tracks.id, tracks.uuid, tracks.name, walked, fixes, started_
 
 /** All tracks without their fixes. Cost: small, but for tracks that another program changed, which are decoded. */
 export function readTrackRows(on: Connection): StoredTrackRow[] {
+  const visits = visitsOfTracks(on)
   return on.all(`SELECT ${rowColumns} ORDER BY tracks.id`).map((row) => {
     const id = numberAt(row, 'id') ?? 0
     const fixes = numberAt(row, 'fixes')
@@ -83,6 +85,7 @@ export function readTrackRows(on: Connection): StoredTrackRow[] {
       uuid: textAt(row, 'uuid') ?? '',
       originalName: textAt(row, 'original_name'),
       name: textAt(row, 'name'),
+      visitId: visits.get(id) ?? null,
       walked: numberAt(row, 'walked') === 1,
       fixes: fixes ?? readFixes(on, id).xy.length / 2,
       start,

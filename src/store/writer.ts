@@ -15,6 +15,11 @@ const rowKeys = {
   layer_files: 'uuid',
   marks: 'uuid',
   targets: 'uuid',
+  visits: 'uuid',
+  find_events: 'uuid',
+  photographs: 'uuid',
+  joins: 'uuid',
+  number_notes: 'number',
   permissions: 'uuid',
   ground_notes: 'uuid',
   plans: 'uuid',
@@ -23,7 +28,7 @@ const rowKeys = {
 } as const
 export type JournalledTable = keyof typeof rowKeys
 
-/** Tables that a cover depends on. */
+/** Tables that a cover depends on; which visit a track belongs to does not matter to it. */
 const groundTables: ReadonlySet<JournalledTable> = new Set(['areas', 'tracks', 'settings', 'survey'])
 
 interface JournalRow {
@@ -61,6 +66,7 @@ export class Writer {
       ...Object.values(row),
     )
     this.#contents.added(table, row.geom)
+    this.#ground ||= groundTables.has(table)
     this.#note(action, 'insert', table, String(row[rowKeys[table]]), null, rowJson(row, 'count'))
     return id
   }
@@ -75,6 +81,7 @@ export class Writer {
       key,
     )
     this.#contents.changed(table)
+    this.#ground ||= groundTables.has(table) && columns.some((column) => column !== 'visit_uuid')
     this.#note(action, 'update', table, key, rowJson(before, 'keep'), rowJson(patch, 'count'))
   }
 
@@ -84,6 +91,7 @@ export class Writer {
     const before = this.#read(table, key, '*')
     this.on.run(`DELETE FROM ${table} WHERE ${rowKeys[table]} = ?`, key)
     this.#contents.changed(table)
+    this.#ground ||= groundTables.has(table)
     this.#note(action, 'delete', table, key, rowJson(before, bytes), null)
   }
 
@@ -136,7 +144,6 @@ export class Writer {
     before: string | null,
     after: string | null,
   ): void {
-    this.#ground ||= groundTables.has(table)
     this.on.run(
       'INSERT INTO journal (action_id, at, change, table_name, row_key, before, after) VALUES (?, ?, ?, ?, ?, ?, ?)',
       action,

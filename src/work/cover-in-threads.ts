@@ -1,5 +1,5 @@
 import { availableParallelism } from 'node:os'
-import type { CoverInput, CoverOutcome } from './cover-worker.ts'
+import type { CoverInput, CoverOutcome } from './cover-input.ts'
 import { inWorker, type WorkOptions } from './in-worker.ts'
 
 /** More threads than this find no work of their own on a field. */

@@ -9,7 +9,7 @@ import { importFiles } from '#service'
 import { ringPicture } from '../service/pictures.ts'
 import { launchChromium } from './chromium.ts'
 import { type RunningProgram, startProgram } from './lynchet-program.ts'
-import { differingShare, mapMiddle } from './picture.ts'
+import { differingShare, mapMiddle, settledMiddle } from './picture.ts'
 
 /**
  * Marks in the real program and a real browser, on two pictures of the same ground with a ring on one of them: drawn, gone through by key,
@@ -196,7 +196,7 @@ test('it is drawn on the map: without marks the map looks otherwise', async () =
   await page.getByTestId('marks-list').waitFor()
   const box = page.getByRole('region', { name: 'Layers' }).getByRole('checkbox', { name: 'Marks' })
   await page.mouse.move(5, 5)
-  const shown = await mapMiddle(page)
+  const shown = await settledMiddle(page)
   await box.uncheck()
   await eventually(async () => differingShare(shown, await mapMiddle(page))).toBeGreaterThan(0.0005)
   await box.check()

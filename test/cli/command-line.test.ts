@@ -51,6 +51,70 @@ describe('cover', () => {
     expect(cover.expectedShare).toBeNull()
   })
 
+  test('an error gives chances, shares, what was walked too fast, and a spread that its seed repeats', () => {
+    const words = [
+      'cover',
+      at('walk.csv'),
+      '--area',
+      at('field.csv'),
+      '--width',
+      '2',
+      '--error',
+      '1',
+      '--coil',
+      '0.25',
+      '--rate',
+      '1',
+    ]
+    const chances = at('chances.tif')
+    const gaps = at('unsure.geojson')
+    const more = [
+      '--simulations',
+      '40',
+      '--seed',
+      '3',
+      '--chances',
+      chances,
+      '--gap-chance',
+      '0.4',
+      '--gaps',
+      gaps,
+    ]
+    const cover = lynchetJson<CoverFigures>(...words, ...more)
+    // At 0.5 m/s a coil of 0.25 m at one sweep a second senses 7/16 of its arc: r - r^2 / 4 with r = 1/2.
+    expect(cover.expectedShare! / ((0.1 * 7) / 16)).toBeCloseTo(1, 1)
+    expect(cover).toMatchObject({ share50: 0, share80: 0, share95: 0 })
+    expect(cover.tooFastM! / 100).toBeCloseTo(1, 1)
+    expect(cover.spread).toMatchObject({ simulations: 40, seed: 3 })
+    expect(cover.spread!.low).toBeLessThanOrEqual(cover.spread!.high)
+    expect(lynchetJson<CoverFigures>(...words, '--simulations', '40', '--seed', '3').spread).toEqual(
+      cover.spread,
+    )
+    expect(readFileSync(chances).subarray(0, 3).toString('latin1')).toBe('II*')
+    // No spot reaches 0.4, for over the line it is 0.68 of less than a half: all the field is one gap.
+    expect(JSON.parse(readFileSync(gaps, 'utf8')).features).toHaveLength(1)
+  })
+
+  test('cleaning keeps a plain walk and leaves out a spike; a drive is offered, and cut when asked', () => {
+    const lines = readFileSync(at('walk.csv'), 'utf8').trim().split('\n')
+    const spiked = lines.map((line, i) => (i === 50 ? line.replace('558010', '558090') : line))
+    const home = Array.from({ length: 60 }, (_, i) => {
+      const time = new Date(Date.UTC(2026, 8, 12, 9, 3, 21 + i)).toISOString()
+      return `${558_010 + 9 * i},347100,${time}`
+    })
+    const file = put('odd.csv', [...spiked, ...home, ''].join('\n'))
+    const words = ['cover', file, '--area', at('field.csv'), '--width', '2', '--error', '0.3']
+    const cleaned = lynchetJson<CoverFigures>(...words, '--clean', '--cut-drives')
+    expect(cleaned.distanceM).toBeGreaterThan(90)
+    expect(cleaned.distanceM).toBeLessThan(125)
+    expect(cleaned.notes.join(' ')).toContain(
+      '1 fix lies farther off than a walker can get and was left out.',
+    )
+    const asRecorded = lynchetJson<CoverFigures>(...words, '--coil', '0.25', '--rate', '1')
+    expect(asRecorded.distanceM).toBeGreaterThan(500)
+    expect(asRecorded.notes.join(' ')).toContain('A part looks driven, not walked')
+  })
+
   test('writes gaps and passes to files', () => {
     const [gaps, passes] = [at('gaps.geojson'), at('passes.tif')]
     lynchetJson(
@@ -77,6 +141,13 @@ describe('cover', () => {
       'coil without rate',
       ['--width', '2', '--error', '2', '--coil', '0.25'],
       '--coil and --rate go together',
+    ],
+    ['simulations without an error', ['--width', '2', '--simulations', '9'], '--simulations needs --error'],
+    ['chances without an error', ['--width', '2', '--chances', 'c.tif'], '--chances needs --error'],
+    [
+      'a chance above 1',
+      ['--width', '2', '--error', '1', '--own-chance', '1.5'],
+      'above 0, up to 1, not "1.5"',
     ],
   ])('%s is wrong usage: exit 2', (_, words, sentence) => {
     const { code, out, err } = runLynchet('cover', at('walk.csv'), '--area', at('field.csv'), ...words)
@@ -156,6 +227,49 @@ describe('a survey from its files to its exports', () => {
       expect(place.grid.northing).toBeCloseTo(347_020.5, 1)
     },
   )
+
+  test.each(['csv', 'xlsx'])(
+    'the catalogue goes out as %s, changes nothing when it comes back, and is taken whole elsewhere',
+    (format) => {
+      const out = at(`catalogue.${format}`)
+      expect(lynchetJson('export', survey(), 'finds', '--as', format, '--out', out)).toEqual({
+        written: out,
+        features: 2,
+      })
+      const [back] = lynchetJson<ImportReply>('import', survey(), out).files
+      expect(back).toMatchObject({ kind: 'finds-table', alreadyThere: true, added: { finds: 0 }, faults: [] })
+      const [elsewhere] = lynchetJson<ImportReply>('import', at(`catalogue-${format}.gpkg`), out).files
+      expect(elsewhere!.added).toMatchObject({ finds: 2, findspots: 2 })
+    },
+  )
+
+  test('a public copy of the finds is no finer than a square kilometre, and other things have none', () => {
+    const out = at('public.geojson')
+    lynchetJson('export', survey(), 'finds', '--as', 'geojson', '--public', '--out', out)
+    expect(readFileSync(out, 'utf8')).toContain('TF 58 47')
+    expect(readFileSync(out, 'utf8')).not.toContain('TF 58010')
+    expect(runLynchet('export', survey(), 'tracks', '--as', 'gpx', '--public', '--out', out).code).toBe(2)
+    expect(runLynchet('export', survey(), 'tracks', '--as', 'xlsx', '--out', out).code).toBe(2)
+  })
+
+  test('labels are written for the finds, and blank ones give numbers out', () => {
+    const out = at('labels.pdf')
+    expect(lynchetJson('labels', survey(), '--out', out)).toMatchObject({ written: out, pages: 1, labels: 2 })
+    expect(readFileSync(out).subarray(0, 5).toString()).toBe('%PDF-')
+    const blank = lynchetJson<{ numbers: string[] }>('labels', survey(), '--blank', '30', '--out', out)
+    expect(new Set(blank.numbers).size).toBe(30)
+    const more = lynchetJson<{ numbers: string[]; pages: number }>(
+      'labels',
+      survey(),
+      '--blank',
+      '2',
+      '--out',
+      out,
+    )
+    expect(more.numbers.filter((number) => blank.numbers.includes(number))).toEqual([])
+    expect(runLynchet('labels', survey(), '--sheet', 'a5', '--out', out).code).toBe(1)
+    expect(runLynchet('labels', survey(), '--blank', 'many', '--out', out).code).toBe(2)
+  })
 
   test('check finds it sound', () => {
     expect(lynchetJson('check', survey())).toEqual({ ok: true, problems: [] })

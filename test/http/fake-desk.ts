@@ -11,6 +11,7 @@ import {
 } from '#contract'
 import { SurveyError } from '#core/faults'
 import type { DeskEvent, DeskService, StartedJob } from '#service'
+import { fakeFinds } from './fake-finds.ts'
 import { fakeLand, fakePlans } from './fake-land.ts'
 import { fakeLayers } from './fake-layers.ts'
 import { fakeMarks } from './fake-marks.ts'
@@ -223,6 +224,7 @@ export function fakeDesk(): FakeDesk {
       shownOrigin: () => (baseMaps.shown === null ? null : 'https://tiles.example.org'),
     },
     shiftGrid: () => Uint8Array.of(1, 2, 3),
+    finds: fakeFinds(),
     startCover: () => {
       if (areas.size === 0) throw new SurveyError('no-area', 'There is no search area: draw one first.')
       return heldWork(held, 'cover', () => madeUpCover)

@@ -211,7 +211,17 @@ export function userRows(path: string): Record<string, unknown[]> {
   const db = new DatabaseSync(path, { readOnly: true })
   const tables = [
     ...['areas', 'tracks', 'findspots', 'finds', 'originals', 'survey', 'settings'],
-    ...['layers', 'layer_files', 'marks', 'targets'],
+    ...[
+      'layers',
+      'layer_files',
+      'marks',
+      'targets',
+      'visits',
+      'find_events',
+      'photographs',
+      'joins',
+      'number_notes',
+    ],
     ...['permissions', 'ground_notes', 'plans', 'lanes', 'constraints'],
   ]
   const layers = ['areas', 'tracks', 'findspots', 'marks', 'targets', 'permissions', 'lanes', 'constraints']

@@ -75,6 +75,7 @@ describe('files brought in', () => {
         uuid: expect.any(String),
         originalName: 'walk.gpx',
         name: 'North strip, morning',
+        visitId: 1,
         walked: true,
         fixes: 4,
         start: 1_700_000_000,
@@ -99,6 +100,7 @@ describe('files brought in', () => {
       lon: x,
       lat: y,
       planar: findspot('A').planar,
+      visitId: 1,
       finds: [
         {
           ...find,

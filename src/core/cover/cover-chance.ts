@@ -1,28 +1,33 @@
 import { SurveyError } from '#core/faults'
-import { areaBounds, type PlanarArea } from '#core/geometry'
+import type { PlanarArea } from '#core/geometry'
 import type { GridFrame } from '#core/raster'
-import { type PlanarTrack, sweptLegs, sweptStep } from '#core/track'
-import { chanceTable, reachInErrors } from './chance-table.ts'
-import { type ChanceSums, chanceTile } from './chance-tile.ts'
-import { cellSteps, cellsOver, finestStep } from './choose-cell.ts'
-import type { CoverProgress } from './cover-grid.ts'
-import { type CoverOptions, prepareCover } from './cover-plan.ts'
-import { meanZigzagShare } from './zigzag.ts'
+import type { PlanarTrack } from '#core/track'
+import {
+  type ChanceOptions,
+  type ChancePlan,
+  type ChanceTally,
+  chanceTiles,
+  prepareChance,
+  tallyChances,
+} from './chance-plan.ts'
+import { type CoverGrid, type CoverProgress, outsideArea } from './cover-grid.ts'
+import { type Gap, type GapOptions, gapPolygons } from './gap-polygons.ts'
+import { readChances } from './read-chances.ts'
 
-export interface ChanceOptions extends CoverOptions {
-  /** Standard deviation of the recorded position to the side, metres; 0 leaves only the zigzag. */
-  readonly errorM: number
-  /** Length of ground that the coil senses along the walk, metres, with `rateHz`; null or absent: the whole arc is sensed. */
-  readonly coilM?: number | null
-  /** Sweeps a second, one sweep being one crossing. */
-  readonly rateHz?: number | null
+/** Shares of the search area, 0 to 1. */
+export interface ChanceShares {
+  /** Mean chance over the area. */
+  readonly expectedShare: number
+  /** Shares with a chance of 50, 80 and 95 % or more. */
+  readonly share50: number
+  readonly share80: number
+  readonly share95: number
 }
 
-/** The chance that each spot was sensed, and its mean over the search area. Row 0 is the northernmost. */
-export interface CoverChance extends GridFrame {
+/** The chance that each spot was sensed, and what it comes to over the search area. Row 0 is the northernmost. */
+export interface CoverChance extends GridFrame, ChanceShares {
   /** 0 to 1 for each cell; NaN outside the area. */
   readonly chance: Float32Array
-  readonly expectedShare: number
   /** How it was made and what was assumed, one sentence each. */
   readonly notes: readonly string[]
 }
@@ -33,9 +38,9 @@ export interface CoverChance extends GridFrame {
  *
  * Method  for each pass the greatest chance over its legs (chance-table.ts), passes combined as 1 - product(1 - p)
  *         (handbook section 2). Chances reach out to four standard deviations beyond the swath.
- * Cells   half the error wide or finer, never finer than `cellM`: a surface smoothed by the error needs no more. Coarser
- *         where the surface would have more than 60 million cells.
- * Cost    per leg the cells within reach of it, 10 to 20 ns each: 6 to 10 s for a million fixes, 0.6 s for 100,000.
+ * Cells   those of the cover; coarser where there would be more than 60 million. Where they are finer than a third of the error the
+ *         chances are worked out at nodes that far apart, and read between them.
+ * Cost    per leg, after joining, the cells within reach of it, some 5 ns each: see docs/methods/cover.md#speed.
  * Source  docs/methods/cover.md#chances
  * Faults  those of `prepareCover`; SurveyError('setting-out-of-range', 'cancelled').
  */
@@ -46,121 +51,85 @@ export function coverChance(
   progress?: CoverProgress,
   stop?: () => boolean,
 ): CoverChance {
-  checkChance(options)
-  const { widthM, errorM } = options
-  const cellM = chanceCell(area, options)
-  const reachM = widthM / 2 + reachInErrors * errorM
-  // The swath is checked by its own width first, then everything is placed for one that reaches as far as the chances do.
-  const plan = prepareCover(tracks, area, { ...options, cellM, widthM: widthM > 0 ? 2 * reachM : widthM })
-  const zigzag = zigzagOfLegs(tracks, options)
-  const sums: ChanceSums = {
-    plan,
-    table: chanceTable(widthM / 2 / cellM, errorM / cellM, zigzag.ratio !== null),
-    ratio: zigzag.ratio,
-    awayCells: widthM / cellM,
-  }
-  const chance = new Float32Array(plan.rows * plan.columns)
-  for (let tile = 0; tile < plan.tiles; tile++) {
-    if (stop?.()) throw new SurveyError('cancelled', 'The chances were cancelled; nothing was changed.')
-    progress?.(tile / plan.tiles, 'working out chances')
-    const rowFrom = tile * plan.tileRows
-    chanceTile(sums, rowFrom, Math.min(plan.rows, rowFrom + plan.tileRows), chance)
-  }
-  progress?.(1, 'working out chances')
-  const { epsg, west, north, columns, rows } = plan
-  const expectedShare = meanOf(chance)
+  const prepared = prepareChance(tracks, area, options)
+  const { plan } = prepared.nodes
+  const worked = new Float32Array(plan.rows * plan.columns)
+  chanceTiles(prepared, 0, plan.tiles, worked, progress, stop)
+  return chanceOf(prepared, worked)
+}
+
+/** The cover of a plan whose tiles have all been worked out into `worked`, a number for each node. */
+export function chanceOf(prepared: ChancePlan, worked: Float32Array): CoverChance {
+  const { epsg, west, north, cellM, columns, rows } = prepared.cells
+  const chance = readChances(prepared, worked)
+  const shares = sharesOf(tallyChances(chance))
+  return { epsg, west, north, cellM, columns, rows, chance, ...shares, notes: prepared.notes }
+}
+
+function sharesOf({ cells, sum, over50, over80, over95 }: ChanceTally): ChanceShares {
   return {
+    expectedShare: sum / cells,
+    share50: over50 / cells,
+    share80: over80 / cells,
+    share95: over95 / cells,
+  }
+}
+
+/** The chances of one visit, on the same cells as those of the others. */
+export type VisitChance = GridFrame & { readonly chance: Float32Array }
+
+/**
+ * The chance that each spot was sensed in at least one of several visits, whose errors are independent: 1 - product(1 - p).
+ * Faults: RangeError for no visit, or for frames that differ.
+ */
+export function combineChances(visits: readonly VisitChance[]): VisitChance & ChanceShares {
+  const [first] = visits
+  if (first === undefined) throw new RangeError('no visit to combine')
+  const { epsg, west, north, cellM, columns, rows } = first
+  const chance = first.chance.slice()
+  for (const visit of visits.slice(1)) {
+    const sameFrame =
+      visit.epsg === epsg && visit.west === west && visit.north === north && visit.cellM === cellM
+    if (!sameFrame || visit.columns !== columns || visit.rows !== rows)
+      throw new RangeError('the visits lie on different cells')
+    for (let p = 0; p < chance.length; p++) chance[p] = 1 - (1 - chance[p]!) * (1 - visit.chance[p]!)
+  }
+  return { epsg, west, north, cellM, columns, rows, chance, ...sharesOf(tallyChances(chance)) }
+}
+
+/**
+ * The ground that was sensed with less than a chosen chance, as polygons, largest first: as `gapPolygons` finds them.
+ * Faults: SurveyError('setting-out-of-range') unless the level lies above 0 and at most 1; those of `gapPolygons`.
+ */
+export function chanceGaps(
+  { chance, ...frame }: VisitChance,
+  level: number,
+  options: GapOptions,
+): readonly Gap[] {
+  if (!(level > 0 && level <= 1))
+    throw new SurveyError(
+      'setting-out-of-range',
+      `The chance of a gap must be above 0 and at most 1, not ${level}.`,
+    )
+  const passes = new Uint8Array(chance.length)
+  const tally = { areaCells: 0, coveredCells: 0, passSum: 0, passMax: 1 }
+  for (let p = 0; p < chance.length; p++) {
+    const value = chance[p]!
+    passes[p] = Number.isNaN(value) ? outsideArea : value >= level ? 1 : 0
+    if (!Number.isNaN(value)) tally.areaCells++
+    if (value >= level) tally.coveredCells++
+  }
+  const { epsg, west, north, cellM, columns, rows } = frame
+  const grid: CoverGrid = {
     epsg,
     west,
     north,
     cellM,
     columns,
     rows,
-    chance,
-    expectedShare,
-    notes: [...notesOf(options, cellM), ...zigzag.notes],
+    passes,
+    ...tally,
+    passSum: tally.coveredCells,
   }
-}
-
-function checkChance({ errorM, coilM = null, rateHz = null }: ChanceOptions): void {
-  if (!(errorM >= 0 && Number.isFinite(errorM)))
-    throw new SurveyError('setting-out-of-range', `The position error must be 0 m or more, not ${errorM} m.`)
-  if ((coilM === null) !== (rateHz === null))
-    throw new SurveyError(
-      'setting-out-of-range',
-      'The coil and the rate of sweeps are given together or not at all.',
-    )
-  if (coilM !== null && !(coilM > 0 && Number.isFinite(coilM)))
-    throw new SurveyError('setting-out-of-range', `The coil must be longer than 0 m, not ${coilM} m.`)
-  if (rateHz !== null && !(rateHz > 0 && Number.isFinite(rateHz)))
-    throw new SurveyError('setting-out-of-range', `The rate must be above 0 sweeps a second, not ${rateHz}.`)
-}
-
-/** No surface of chances is larger: 60 million cells of 4 bytes. */
-const mostChanceCells = 60_000_000
-
-/** Half the error, but fine enough for small areas, never finer than the cover's own cell, and no more cells than can be held. */
-function chanceCell(area: PlanarArea, { cellM, errorM }: ChanceOptions): number {
-  const bounds = areaBounds(area)
-  const size = Math.sqrt((bounds.maxX - bounds.minX) * (bounds.maxY - bounds.minY))
-  const wanted = Math.min(errorM / 2, size / 200)
-  const cell = cellSteps.findLast((step) => step > cellM && step <= wanted) ?? cellM
-  if (cellsOver(bounds, cell) <= mostChanceCells) return cell
-  return finestStep(bounds, mostChanceCells, cell) ?? cell
-}
-
-/** The ratio D / a of every leg, in the order of the fixes of all tracks; null where none can be had. */
-function zigzagOfLegs(
-  tracks: readonly PlanarTrack[],
-  options: ChanceOptions,
-): { ratio: Float32Array | null; notes: string[] } {
-  const { coilM = null, rateHz = null } = options
-  if (coilM === null || rateHz === null) return { ratio: null, notes: [] }
-  const ratio = new Float32Array(tracks.reduce((sum, track) => sum + (track.xy.length >> 1), 0)).fill(2)
-  let [at, legs, timed, lengthM, sensedM] = [0, 0, 0, 0, 0]
-  for (const track of tracks) {
-    const { kind } = sweptLegs(track, options)
-    const { xy, time } = track
-    for (let i = 0; i < kind.length; i++, at++) {
-      if (kind[i] !== sweptStep) continue
-      legs++
-      const seconds = time === null ? Number.NaN : time[i + 1]! - time[i]!
-      if (!(seconds > 0)) continue
-      timed++
-      const length = Math.hypot(xy[2 * i + 2]! - xy[2 * i]!, xy[2 * i + 3]! - xy[2 * i + 1]!)
-      // D / a with a = v / f; standing still everything is sensed.
-      ratio[at] = Math.min(2, (coilM * rateHz * seconds) / length)
-      lengthM += length
-      sensedM += length * meanZigzagShare(ratio[at]!)
-    }
-  }
-  if (timed === 0)
-    return { ratio: null, notes: ['The fixes carry no times, so the zigzag of the coil was not counted.'] }
-  const share = lengthM > 0 ? (100 * sensedM) / lengthM : 100
-  const notes = [
-    `At the speeds walked, a coil of ${coilM} m at ${rateHz} sweeps a second senses ${share.toFixed(0)} % of the ground within its arc.`,
-  ]
-  if (timed < legs)
-    notes.push(
-      `${legs - timed} of ${legs} steps carry no times that can be used; there the whole arc was taken as sensed.`,
-    )
-  return { ratio, notes }
-}
-
-function notesOf({ errorM, widthM }: ChanceOptions, cellM: number): string[] {
-  return [
-    `Chances for a position error of ${errorM} m to the side and a swath of ${widthM} m, on cells of ${cellM} m; ` +
-      'the errors of different passes are taken as independent.',
-  ]
-}
-
-function meanOf(chance: Float32Array): number {
-  let sum = 0
-  let cells = 0
-  for (const value of chance) {
-    if (Number.isNaN(value)) continue
-    sum += value
-    cells++
-  }
-  return sum / cells
+  return gapPolygons(grid, options)
 }

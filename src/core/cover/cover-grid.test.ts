@@ -193,7 +193,7 @@ describe('what must not change the answer', () => {
     fc.assert(
       fc.property(walk, anyWidth, fc.array(fc.nat(5)), (places, widthM, cuts) => {
         const plan = prepareCover([track(places.flat())], long, options(widthM, 0.25))
-        expect(plan.tiles).toBe(5)
+        expect(plan.tiles).toBeGreaterThan(5)
         const whole = new Uint8Array(plan.rows * plan.columns)
         const tally = coverTiles(plan, 0, plan.tiles, whole)
         const parts = new Uint8Array(new SharedArrayBuffer(whole.length))

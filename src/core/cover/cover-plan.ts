@@ -1,7 +1,14 @@
 import { SurveyError } from '#core/faults'
 import { areaBounds, type PlanarArea } from '#core/geometry'
 import { alignedFrame, type LatticeFrame } from '#core/raster'
-import { type JumpLimits, type PlanarTrack, sweptLegs, type WalkAccount, walkAccount } from '#core/track'
+import {
+  type JumpLimits,
+  type PlanarTrack,
+  type SweptLegs,
+  sweptLegs,
+  type WalkAccount,
+  walkAccount,
+} from '#core/track'
 import { type AreaRows, areaRows } from './area-rows.ts'
 import { chooseCell } from './choose-cell.ts'
 import { type PlacedFixes, placeFixes } from './place-fixes.ts'
@@ -31,7 +38,10 @@ export interface CoverPlan extends LatticeFrame {
   readonly tileRows: number
 }
 
-const tileRows = 256
+/** Rows a tile: enough tiles that threads end together, few enough that a leg seldom meets two. */
+const tilesWanted = 64
+const leastTileRows = 32
+const mostTileRows = 256
 
 /**
  * Places tracks and area on a lattice of cells.
@@ -49,24 +59,42 @@ export function prepareCover(
   if (!(widthM > 0 && Number.isFinite(widthM)))
     throw new SurveyError('setting-out-of-range', `The swath must be wider than 0 m, not ${widthM} m.`)
   checkInput(tracks, area)
-  const bounds = areaBounds(area)
-  chooseCell(bounds, cellM)
-  const frame = alignedFrame(bounds, cellM, area.epsg)
+  chooseCell(areaBounds(area), cellM)
   const legs = tracks.map((track) => sweptLegs(track, options))
+  return planOf({ tracks, legs, walk: walkAccount(tracks, legs, options) }, area, options)
+}
+
+/** Tracks with the legs that are swept, and what they add up to. */
+export interface WalkedLegs {
+  readonly tracks: readonly PlanarTrack[]
+  readonly legs: readonly Pick<SweptLegs, 'kind'>[]
+  readonly walk: WalkAccount
+}
+
+/** The plan for legs already found, where `options.widthM` is how far they reach. Faults: 'area-invalid', 'setting-out-of-range'. */
+export function planOf(
+  { tracks, legs, walk }: WalkedLegs,
+  area: PlanarArea,
+  options: CoverOptions,
+): CoverPlan {
+  const { widthM, cellM, maxJumpM, maxJumpS } = options
+  const frame = alignedFrame(areaBounds(area), cellM, area.epsg)
   const rows = areaRows(area, frame)
+  const tileRows = Math.min(mostTileRows, Math.max(leastTileRows, Math.ceil(frame.rows / tilesWanted)))
   return {
     ...frame,
-    options: { widthM, cellM, maxJumpM: options.maxJumpM, maxJumpS: options.maxJumpS },
+    options: { widthM, cellM, maxJumpM, maxJumpS },
     fixes: placeFixes(tracks, legs, frame, widthM / 2 / cellM),
     area: rows,
     ...soundArea(area, rows, cellM),
-    walk: walkAccount(tracks, legs, options),
+    walk,
     tiles: Math.ceil(frame.rows / tileRows),
     tileRows,
   }
 }
 
-function checkInput(tracks: readonly PlanarTrack[], area: PlanarArea): void {
+/** Faults: SurveyError 'no-area', 'area-invalid', 'no-track', 'mixed-grids'. */
+export function checkInput(tracks: readonly PlanarTrack[], area: PlanarArea): void {
   const outlines = area.polygons.flatMap((polygon) => polygon.rings)
   if (outlines.length === 0)
     throw new SurveyError('no-area', 'There is no search area. Draw one, or bring one in.')

@@ -4,7 +4,7 @@ import type { PlanarTrack } from '#core/track'
 import { coverCases, coverFixture } from '../../../test/cover/cover-fixture.ts'
 import { ExactBuffers } from '../../../test/cover/exact-buffer.ts'
 import { areaOf, box, track } from '../../../test/cover/planar-shapes.ts'
-import { coverFigures, coverGrid, gapPolygons, prepareCover } from './index.ts'
+import { coverChance, coverFigures, coverGrid, gapPolygons, prepareCover } from './index.ts'
 
 /** Of the search area: what the project promises at cells of 0.1 m. The cases are met ten times closer. */
 const tolerance = 0.001
@@ -27,6 +27,25 @@ describe('shapely 1.8.5 (GEOS 3.11.1), fixtures/cover', () => {
     const listed = gaps.reduce((sum, gap) => sum + gap.areaM2, 0)
     expect(Math.abs(listed - expected.gapsM2)).toBeLessThan(near)
     expect(Math.abs(figures.passes.mean - expected.meanPasses)).toBeLessThan(tolerance)
+  })
+})
+
+describe('chances without an error, walked slowly, are the exact buffers of shapely too', () => {
+  test.each(coverCases)('%s', (name) => {
+    const { track, area, expected } = coverFixture(name)
+    // A hundred times slower: every leg below half of coil times rate, where nothing is left out to the edge of the arc.
+    const slow = { ...track, time: track.time!.map((t) => 100 * (t - track.time![0]!)) }
+    const { expectedShare, share95 } = coverChance([slow], area, {
+      widthM: expected.widthM,
+      maxJumpM: expected.maxJumpM,
+      maxJumpS: 100 * expected.maxJumpS,
+      cellM: 0.1,
+      errorM: 0,
+      coilM: 0.25,
+      rateHz: 1,
+    })
+    expect(Math.abs(expectedShare - expected.coveredShare)).toBeLessThan(tolerance)
+    expect(Math.abs(share95 - expected.coveredShare)).toBeLessThan(tolerance)
   })
 })
 

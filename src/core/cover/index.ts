@@ -1,4 +1,10 @@
 export type { AreaRows } from './area-rows.ts'
+export {
+  type ChanceOptions,
+  type ChancePlan,
+  chanceTiles,
+  prepareChance,
+} from './chance-plan.ts'
 export { chanceAt } from './chance-table.ts'
 export {
   type ChosenCell,
@@ -8,7 +14,15 @@ export {
   finestCellM,
   mostCells,
 } from './choose-cell.ts'
-export { type ChanceOptions, type CoverChance, coverChance } from './cover-chance.ts'
+export {
+  type ChanceShares,
+  type CoverChance,
+  chanceGaps,
+  chanceOf,
+  combineChances,
+  coverChance,
+  type VisitChance,
+} from './cover-chance.ts'
 export { type CoverFigures, type CoverOutcome, coverFigures } from './cover-figures.ts'
 export {
   type CoverGrid,
@@ -23,5 +37,15 @@ export {
 export { type CoverOptions, type CoverPlan, prepareCover } from './cover-plan.ts'
 export { type Gap, type GapOptions, gapPolygons } from './gap-polygons.ts'
 export type { PlacedFixes } from './place-fixes.ts'
+export {
+  type CoverSpread,
+  coverSpread,
+  prepareSpread,
+  type SpreadOptions,
+  type SpreadPlan,
+  simulateShares,
+  spreadOf,
+} from './simulate-cover.ts'
 export { mostPasses } from './sweep-tile.ts'
+export { type ThinTolerance, type ThinWalk, thinWalk } from './thin-walk.ts'
 export { meanZigzagShare, zigzagShare } from './zigzag.ts'

@@ -25,7 +25,7 @@ const farthest = 2 ** 30
 /** Places the fixes of tracks, whose legs are given in the same order, for a swath of `radius` cells on either side. */
 export function placeFixes(
   tracks: readonly PlanarTrack[],
-  legsOfTracks: readonly SweptLegs[],
+  legsOfTracks: readonly Pick<SweptLegs, 'kind'>[],
   frame: LatticeFrame,
   radius: number,
 ): PlacedFixes {

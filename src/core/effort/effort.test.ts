@@ -12,7 +12,7 @@ import {
   sweepShare,
 } from './index.ts'
 
-describe("the field handbook's worked figures", () => {
+describe('figures worked by hand', () => {
   test('a coil of 0.25 m, one sweep a second: 0.25 m/s in the middle, 0.125 m/s at the edge', () => {
     expect(fastestSpeed(0.25, 1)).toEqual({ middleMs: 0.25, edgeMs: 0.125 })
     expect(sweepShare({ coilM: 0.25, rateHz: 1, speedMs: 0.25 }, 0)).toBe(1)
@@ -93,7 +93,7 @@ test('the chance to the side is that of the normal distribution', () => {
 test('speeds are said in words', () => {
   const words = (speedMs: number): string => sweepInWords({ coilM: 0.25, rateHz: 1, speedMs })
   expect(words(0.5)).toBe(
-    'At 0.50 m/s sweeps leave ground out even in the middle of the arc. They overlap in the middle up to 0.25 m/s, to the very edge up to 0.13 m/s.',
+    'At 0.50 m/s sweeps leave ground out even in the middle of the arc. They overlap in the middle up to 0.25 m/s, to the very edge up to 0.12 m/s.',
   )
   expect(words(0.2)).toMatch(
     /^At 0.20 m\/s sweeps overlap in the middle of the arc and leave ground out towards its edges\./,

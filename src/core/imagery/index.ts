@@ -15,3 +15,4 @@ export { type OverviewScale, type PreparedView, prepareView } from './prepare-vi
 export type { FittedPlacement, TiePoint } from './tie-points.ts'
 export type { TilePlace } from './tile-place.ts'
 export { greenRedIndex, normalisedDifferenceIndex, visibleAtmosphericIndex } from './vegetation-index.ts'
+export { type PixelValue, pixelValues } from './view-values.ts'

@@ -129,7 +129,10 @@ export interface OutlineMeeting {
   readonly along: number
 }
 
-/** All meetings of the line from a to b (from the origin of the bands) with the outline, in order along the line. */
+/**
+ * All meetings of the line from a to b (from the origin of the bands) with the outline, in order along the line.
+ * Cost: the edges at its heights, wherever they lie from west to east.
+ */
 export function outlineMeetings(
   index: EdgeBands,
   ax: number,
@@ -153,11 +156,11 @@ export function outlineMeetings(
   for (let band = bandAt(index, Math.min(ay, by) - near); band <= to; band++) {
     for (let k = first[band]!; k < first[band + 1]!; k++) {
       const e = edges[k]!
-      if (asked[e] === question) continue
-      asked[e] = question
       const cx = ends[4 * e]!
       const dx = ends[4 * e + 2]!
       if ((cx < low && dx < low) || (cx > high && dx > high)) continue
+      if (asked[e] === question) continue
+      asked[e] = question
       const cy = ends[4 * e + 1]!
       const dy = ends[4 * e + 3]!
       const cdx = dx - cx

@@ -39,10 +39,15 @@ export function falseAlarmCurve(odds: readonly number[], area: number): FalseAla
   return { odds: sorted, area, tailFrom, tailMean: Math.max(1e-3, excess / count), tailCount: count }
 }
 
+/** Nothing rarer than this share of one in all the bare ground that was looked at is claimed: the tail is fitted, not seen, and not trusted for ever. */
+const rarest = 1e-4
+
 /** Candidates of these log odds or more that bare ground gives, a million pixels. */
 export function falseAlarmsPerMpx(curve: FalseAlarmCurve, odds: number): number {
   const { tailFrom, tailMean, tailCount, area } = curve
-  if (odds > tailFrom) return (Math.max(0.5, tailCount) * Math.exp((tailFrom - odds) / tailMean)) / area
+  if (odds > tailFrom) {
+    return Math.max(rarest, Math.max(0.5, tailCount) * Math.exp((tailFrom - odds) / tailMean)) / area
+  }
   let low = 0
   let high = curve.odds.length
   while (low < high) {

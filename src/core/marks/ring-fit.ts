@@ -89,14 +89,14 @@ const moves = [
  * Fits centre, radius and ditch width near a first guess, by the most evidence.
  *
  * Method  profiles are taken about the guess; a shift of the centre by (dx, dy) is read from them as a change of each arc's radius
- *         (true to first order). Coordinate steps of 2, 1, 0.5 and 0.25 pixels; then profiles about the new centre, and again.
- * Gives   null where the evidence at the first look is below `least`.
+ *         (true to first order). Coordinate steps of 2, 1, 0.5, 0.25 and 0.125 pixels; then profiles about the new centre, and again.
+ * Gives   null where the evidence is below `least` at the first look, or after the first climb.
  */
 export function fitRing(
   image: Raster,
   guess: { readonly x: number; readonly y: number; readonly radius: number },
   noise: ArcNoise,
-  least: number,
+  least: { readonly look: number; readonly climbed: number },
 ): FittedRing | null {
   let { x, y, radius } = guess
   const arcs = new Float64Array(sectorCount)
@@ -113,26 +113,51 @@ export function fitRing(
       }
       trial.evidence = evidenceOf(arcs)
     }
+    if (round === 3) {
+      const last: Trial = { dx: 0, dy: 0, radius, width, evidence: 0 }
+      measure(last)
+      return { x, y, radius, width, evidence: last.evidence, arcs, profiles }
+    }
     let best = round === 0 ? firstLook(radius, measure) : { dx: 0, dy: 0, radius, width, evidence: 0 }
     if (round > 0) measure(best)
-    if (round === 0 && best.evidence < least) return null
+    if (round === 0 && best.evidence < least.look) return null
     best = climb(best, measure, round === 0 ? 2 : 0.5)
+    if (round === 0 && best.evidence < least.climbed) return null
+    if (round === 2) best = settled(profiles, best, noise)
     measure(best)
-    if (round === 2)
-      return {
-        x: x + best.dx,
-        y: y + best.dy,
-        radius: best.radius,
-        width: best.width,
-        evidence: best.evidence,
-        arcs,
-        profiles,
-      }
     x += best.dx
     y += best.dy
     radius = best.radius
     width = best.width
   }
+}
+
+/**
+ * The last fraction of a pixel. Evidence levels off where a ditch is plain, so here every arc with a ridge counts alike, by its ridge over
+ * what it was at the start, and the sum of these is climbed.
+ */
+function settled(profiles: SectorProfiles, from: Trial, noise: ArcNoise): Trial {
+  const wide = widths[from.width]!
+  const floor = noise(from.radius, from.width)
+  const at = (trial: Trial, k: number): number =>
+    sectorRidge(
+      profiles,
+      k,
+      trial.radius + trial.dx * sectorDirections.cos[k]! + trial.dy * sectorDirections.sin[k]!,
+      wide,
+    )
+  const weight = Float64Array.from({ length: sectorCount }, (_, k) => {
+    const ridge = profiles.known[k] ? at(from, k) : 0
+    return ridge > floor ? 1 / Math.max(ridge, 2 * floor) : 0
+  })
+  const measure = (trial: Trial): void => {
+    let sum = 0
+    for (let k = 0; k < sectorCount; k++) if (weight[k]! > 0) sum += weight[k]! * at(trial, k)
+    trial.evidence = sum
+  }
+  const start = { ...from }
+  measure(start)
+  return climb(start, measure, 0.5, 0.03, false)
 }
 
 function firstLook(radius: number, measure: (trial: Trial) => void): Trial {
@@ -148,9 +173,15 @@ function firstLook(radius: number, measure: (trial: Trial) => void): Trial {
   return best
 }
 
-function climb(from: Trial, measure: (trial: Trial) => void, firstStep: number): Trial {
+function climb(
+  from: Trial,
+  measure: (trial: Trial) => void,
+  firstStep: number,
+  lastStep = 0.12,
+  otherWidths = true,
+): Trial {
   let best = from
-  for (let step = firstStep; step >= 0.12; step /= 2) {
+  for (let step = firstStep; step >= lastStep; step /= 2) {
     for (let turn = 0; turn < 4; turn++) {
       let better = best
       for (const [mx, my, mr] of moves) {
@@ -169,7 +200,7 @@ function climb(from: Trial, measure: (trial: Trial) => void, firstStep: number):
         measure(trial)
         if (trial.evidence > better.evidence) better = trial
       }
-      for (const other of [best.width - 1, best.width + 1]) {
+      for (const other of otherWidths ? [best.width - 1, best.width + 1] : []) {
         if (other < 0 || other >= widths.length || widths[other]! > best.radius) continue
         const trial = { ...best, width: other }
         measure(trial)

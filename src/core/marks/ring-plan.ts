@@ -9,12 +9,20 @@ export interface RingLevel {
   readonly radii: readonly number[]
 }
 
+/** Diameter of the smallest ring that can be told from a dot, pixels. */
+export const leastDiameterPx = 4
+
 /** Radii of a level run up to this, pixels; the next level takes over at half of it. */
 const largestRadius = 14
 const radiusStep = 1
 
-/** Shares a range of diameters out over levels, so that every ring is some 14 to 28 pixels across at its own. */
+/**
+ * Shares a range of diameters out over levels, so that every ring is some 14 to 28 pixels across at its own.
+ * Faults: RangeError for a range that is empty, or begins below the 4 pixels that a ring needs to be told from a dot.
+ */
 export function ringPlan({ minDiameterPx, maxDiameterPx }: RingSettings): RingLevel[] {
+  if (!(minDiameterPx >= leastDiameterPx && minDiameterPx <= maxDiameterPx && Number.isFinite(maxDiameterPx)))
+    throw new RangeError(`no rings of ${minDiameterPx} to ${maxDiameterPx} pixels can be looked for`)
   const plan: RingLevel[] = []
   for (let level = 0; ; level++) {
     const scale = 2 ** level
@@ -27,4 +35,8 @@ export function ringPlan({ minDiameterPx, maxDiameterPx }: RingSettings): RingLe
     }
     if (maxDiameterPx / 2 / scale <= largestRadius) return plan
   }
+}
+
+export function deepestLevel(settings: RingSettings): number {
+  return Math.max(...ringPlan(settings).map(({ level }) => level))
 }

@@ -7,7 +7,7 @@ export const sectorCount = 24
 export const widths = [1.8, 2.6, 3.8, 5.5] as const
 
 /** How far a profile reaches inside and outside the circle that it was taken about, pixels. */
-export const bandHalf = 13
+const bandHalf = 13
 
 /** Width of the ground beside a ditch that it is held against, pixels. */
 const flank = (width: number): number => Math.max(2, width)
@@ -89,21 +89,28 @@ export function sectorProfiles(image: Raster, x: number, y: number, radius: numb
   return { inner, steps, sums, known }
 }
 
-/** Mean over an arc between two distances from the centre; whole and part rings count by their share. */
+/** A running sum at a distance, between whole pixels by its share; `at` counts from the first sum. */
+function sumAt(sums: Float64Array, from: number, last: number, at: number): number {
+  if (at <= 0) return sums[from]!
+  if (at >= last) return sums[from + last]!
+  const i = Math.floor(at)
+  const low = sums[from + i]!
+  return low + (at - i) * (sums[from + i + 1]! - low)
+}
+
+/** Mean over an arc between two distances from the centre; NaN where nearly nothing lies between. */
 function meanBetween(
   { inner, steps, sums }: SectorProfiles,
   sector: number,
   low: number,
   high: number,
 ): number {
-  const from = sector * steps
-  const a = Math.min(Math.max(low - inner, 0), steps - 1)
-  const b = Math.min(Math.max(high - inner, 0), steps - 1)
+  const last = steps - 1
+  const a = Math.min(Math.max(low - inner, 0), last)
+  const b = Math.min(Math.max(high - inner, 0), last)
   if (b - a < 0.25) return Number.NaN
-  const [ia, ib] = [Math.min(steps - 2, Math.floor(a)), Math.min(steps - 2, Math.floor(b))]
-  const sa = sums[from + ia]! + (a - ia) * (sums[from + ia + 1]! - sums[from + ia]!)
-  const sb = sums[from + ib]! + (b - ib) * (sums[from + ib + 1]! - sums[from + ib]!)
-  return (sb - sa) / (b - a)
+  const from = sector * steps
+  return (sumAt(sums, from, last, b) - sumAt(sums, from, last, a)) / (b - a)
 }
 
 /** What an arc has at a distance: the ditch less the ground inside it, and less the ground outside. */
@@ -122,14 +129,27 @@ export function sectorContrast(
   return [ditch - (Number.isNaN(inside) ? outside : inside), ditch - outside]
 }
 
-/** Mean contrast against both sides; 0 where the arc is not known. A single pass without a pair, for the search. */
+/** The mean of the two contrasts; NaN beyond the profile. The innermost sum of every fit. */
 export function sectorRidge(profiles: SectorProfiles, sector: number, radius: number, width: number): number {
+  const { inner, steps, sums } = profiles
+  const last = steps - 1
+  const from = sector * steps
   const half = width / 2
   const side = flank(width)
-  const ditch = meanBetween(profiles, sector, radius - half, radius + half)
-  const outside = meanBetween(profiles, sector, radius + half + between, radius + half + between + side)
-  const inside = meanBetween(profiles, sector, radius - half - between - side, radius - half - between)
-  return Number.isNaN(inside) ? ditch - outside : ditch - 0.5 * (inside + outside)
+  const middle = radius - inner
+  const insideFrom = middle - half - between - side
+  const outsideTo = middle + half + between + side
+  if (insideFrom >= 0 && outsideTo <= last) {
+    const ditch = sumAt(sums, from, last, middle + half) - sumAt(sums, from, last, middle - half)
+    const beside =
+      sumAt(sums, from, last, outsideTo) -
+      sumAt(sums, from, last, outsideTo - side) +
+      sumAt(sums, from, last, insideFrom + side) -
+      sumAt(sums, from, last, insideFrom)
+    return ditch / width - beside / (2 * side)
+  }
+  const [within, without] = sectorContrast(profiles, sector, radius, width)
+  return (within + without) / 2
 }
 
 /** Mean of an arc's ground well inside the ditch, and well outside, as far as the profile reaches. */

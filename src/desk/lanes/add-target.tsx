@@ -2,30 +2,12 @@ import { Button, TextInput } from '@mantine/core'
 import { type FormEvent, useState } from 'react'
 import { Notice, Section } from '#ui'
 import { deskApi } from '../api/desk-api.ts'
-import { knownList, refreshSurvey } from '../api/queries.ts'
 import { sentenceOf } from '../api/request.ts'
 import { plan } from '../map/map-state.ts'
-import { selection } from '../state/desk-state.ts'
-import { tellFault } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
 import classes from './lanes.module.css'
 import { targetByClick } from './lanes-state.ts'
-
-const nextName = (): string => `Target ${knownList('targets').length + 1}`
-
-async function add(name: string, easting: number, northing: number): Promise<void> {
-  const target = await deskApi.addTarget({ name, easting, northing })
-  await refreshSurvey()
-  selection.set({ kind: 'target', id: target.id })
-}
-
-/** Takes a click on the map as a target, where one is waited for; true if it was taken. */
-export function takeTargetClick([easting = 0, northing = 0]: readonly number[]): boolean {
-  if (!targetByClick.get()) return false
-  targetByClick.set(false)
-  add(nextName(), easting, northing).catch((error: unknown) => tellFault(new Error(sentenceOf(error))))
-  return true
-}
+import { addTarget, nextTargetName } from './target-click.ts'
 
 /** Adds a target by a grid reference or coordinates as they are written, or by a click. */
 export function AddTarget() {
@@ -39,7 +21,7 @@ export function AddTarget() {
       const place = await deskApi.place(text)
       if (place.easting === null || place.northing === null)
         return setFault('The survey’s grid does not reach that place.')
-      await add(name.trim() === '' ? nextName() : name.trim(), place.easting, place.northing)
+      await addTarget(name.trim() === '' ? nextTargetName() : name.trim(), place.easting, place.northing)
       plan.get()?.lookAt(place.easting, place.northing)
       setText('')
       setName('')
@@ -60,7 +42,7 @@ export function AddTarget() {
         />
         <TextInput
           label="Name of the target"
-          placeholder={nextName()}
+          placeholder={nextTargetName()}
           value={name}
           maxLength={200}
           onChange={(event) => setName(event.currentTarget.value)}

@@ -1,4 +1,6 @@
-import type { AreaView, FindspotView, GapView } from '#contract'
+import type { AreaView, GapView } from '#contract'
+import { pointing } from '../finds/pointing.ts'
+import { takeTargetClick } from '../lanes/target-click.ts'
 import { type Selection, selection, showStage, stage } from '../state/desk-state.ts'
 import { boundsOfPolygons, goTo, plan } from './map-state.ts'
 
@@ -6,12 +8,6 @@ import { boundsOfPolygons, goTo, plan } from './map-state.ts'
 export function goToPolygons(kind: 'area' | 'gap', item: AreaView | GapView): void {
   selection.set({ kind, id: item.id })
   goTo(boundsOfPolygons(item.polygons))
-}
-
-/** Chooses a findspot and brings it into sight. */
-export function goToFindspot(findspot: FindspotView): void {
-  selection.set({ kind: 'findspot', id: findspot.id })
-  plan.get()?.lookAt(findspot.easting, findspot.northing)
 }
 
 /** Chooses a track and shows the whole of it. */
@@ -28,4 +24,12 @@ export function choseOnMap(chosen: Selection | null): void {
   else if (chosen?.kind === 'target') showStage(stage.get() === 'plan' ? 'plan' : 'marks')
   else if (chosen?.kind === 'mark') showStage('marks')
   else if (chosen?.kind === 'gap' || chosen?.kind === 'track') showStage('visits')
+}
+
+/** Takes a click for the target or the find that waits for a place; false where none does. */
+export function placedOnMap([easting = 0, northing = 0]: readonly number[]): boolean {
+  if (takeTargetClick([easting, northing])) return true
+  const take = pointing.get()
+  take?.([easting, northing])
+  return take !== null
 }

@@ -3,8 +3,8 @@ import type { PlaceView, SurveyView } from '#contract'
 import { measuredText, NorthMark, ScaleBar, useLook } from '#ui'
 import { deskApi } from '../api/desk-api.ts'
 import { useList } from '../api/queries.ts'
+import { useJoinsOnPlan } from '../finds/joins-on-map.ts'
 import { areaDraft, changeDraft } from '../land/area-draft.ts'
-import { takeTargetClick } from '../lanes/add-target.tsx'
 import { useLanesOnPlan } from '../lanes/use-lanes-on-plan.ts'
 import { CompareOverMap } from '../layers/compare-over-map.tsx'
 import { MapCredits } from '../layers/map-credits.tsx'
@@ -19,7 +19,7 @@ import { legendOpen, selection, shownLayers, stage } from '../state/desk-state.t
 import { tellFault } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
 import { useWide } from '../state/wide.ts'
-import { choseOnMap } from './choosing.ts'
+import { choseOnMap, placedOnMap } from './choosing.ts'
 import { CoordinateReadout } from './coordinate-readout.tsx'
 import { FindspotPopup } from './findspot-popup.tsx'
 import { LayersCard } from './layers-card.tsx'
@@ -45,7 +45,7 @@ function usePlan(target: React.RefObject<HTMLElement | null>): Plan | null {
       marks: markHandlers,
       failed: tellFault,
       chosen: choseOnMap,
-      taken: takeTargetClick,
+      placed: placedOnMap,
       pointed: pointed.set,
       moved: mapView.set,
       draftClosed: (polygons) => changeDraft({ polygons, phase: 'edit' }),
@@ -145,6 +145,7 @@ export function MapView({ survey, messages, cards }: MapViewProps) {
   useEffect(() => {
     if (made) made.legendRoom = legend ? legendPixels : 0
   }, [made, legend])
+  useJoinsOnPlan(made)
   const carded = cards !== null
   useEffect(() => {
     if (made) made.cardRoom = carded ? cardPixels : 0

@@ -1,5 +1,5 @@
 import { Textarea } from '@mantine/core'
-import { useState } from 'react'
+import { useEffect, useState } from 'react'
 import type { Mark, MarkKind } from '#contract'
 import { markDiameterM } from '#contract'
 import { NumberRow, Section } from '#ui'
@@ -44,9 +44,16 @@ function RoundFields({ mark }: { readonly mark: Mark }) {
 }
 
 function OutlineField({ mark }: { readonly mark: Mark }) {
-  const [text, setText] = useState(() => outlineText(mark.outline, mark.kind === 'enclosure'))
+  const kept = outlineText(mark.outline, mark.kind === 'enclosure')
+  const [text, setText] = useState(kept)
   const [fault, setFault] = useState<string | null>(null)
+  // After a drag on the map, or Undo, the field says what the survey holds.
+  useEffect(() => {
+    setText(kept)
+    setFault(null)
+  }, [kept])
   const settle = (): void => {
+    if (text === kept) return
     const read = placesFrom(text, mark.kind === 'enclosure' ? 3 : 2)
     setFault('fault' in read ? read.fault : null)
     if ('places' in read) void changeMark(mark, { outline: read.places })
@@ -67,6 +74,7 @@ function OutlineField({ mark }: { readonly mark: Mark }) {
 /** Changes a mark by numbers; the map does the same by dragging. */
 export function MarkEdit({ mark }: { readonly mark: Mark }) {
   const [note, setNote] = useState(mark.note ?? '')
+  useEffect(() => setNote(mark.note ?? ''), [mark.note])
   const isRound = mark.diameterM !== null
   const kinds: readonly MarkKind[] = isRound ? ['ring', 'pit'] : [mark.kind]
   const keep = (): void => {

@@ -55,7 +55,7 @@ function Fields({ layers, form }: { readonly layers: readonly SeenLayer[]; reado
         onChange={(id) => change({ layerId: Number(id), view: null })}
       />
       <SelectRow
-        label="View"
+        label="Seen as"
         value={view.view}
         choices={layer.views.map((value) => ({ value, text: viewWords[value].name }))}
         onChange={(next) => change({ layerId: layer.id, view: next })}

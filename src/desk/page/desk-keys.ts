@@ -2,6 +2,8 @@ import { useEffect } from 'react'
 import type { SurveyView } from '#contract'
 import { queryClient } from '../api/queries.ts'
 import { chooseFiles } from '../files/choose-files.ts'
+import { closeFind, entering, findsView, openFind } from '../finds/finds-state.ts'
+import { pointing } from '../finds/pointing.ts'
 import { areaDraft, dropDraft } from '../land/area-draft.ts'
 import { targetByClick } from '../lanes/lanes-state.ts'
 import { endCompare, stepFlicker } from '../layers/compare-state.ts'
@@ -29,6 +31,7 @@ export const deskKeys: readonly DeskKey[] = [
   { keys: ['P'], does: 'Plan' },
   { keys: ['V'], does: 'Visits' },
   { keys: ['F'], does: 'Finds' },
+  { keys: ['I'], does: 'Enter a find' },
   { keys: ['N'], does: 'Next gap, largest first; in Marks the next mark, likeliest first' },
   { keys: ['B'], does: 'Gap or mark before' },
   { keys: ['Y'], does: 'Accept the open mark' },
@@ -69,6 +72,13 @@ function targetKey(): void {
   if (mark && mark.targetId === null) void makeTarget(mark)
 }
 
+function enterFind(): void {
+  showStage('finds')
+  findsView.set('catalogue')
+  openFind.set(null)
+  entering.set(true)
+}
+
 const single: Readonly<Record<string, () => void>> = {
   '?': () => openDialog.set('keys'),
   l: () => showStage('land'),
@@ -76,6 +86,7 @@ const single: Readonly<Record<string, () => void>> = {
   p: () => showStage('plan'),
   v: () => showStage('visits'),
   f: () => showStage('finds'),
+  i: enterFind,
   n: () => step(1),
   b: () => step(-1),
   y: () => void decide('accepted'),
@@ -98,10 +109,12 @@ function isTyping(target: EventTarget | null): boolean {
 }
 
 function letGo(): void {
-  if (areaDraft.get()) dropDraft()
+  if (pointing.get()) pointing.set(null)
+  else if (areaDraft.get()) dropDraft()
   else if (drawnKind.get()) endDrawing()
   else if (targetByClick.get()) targetByClick.set(false)
   else if (measure.get()) endMeasure()
+  else if (stage.get() === 'finds' && openFind.get() !== null) closeFind()
   else if (selection.get()) selection.set(null)
   else if (shownPlace.get()) dropPlace()
   else endCompare()

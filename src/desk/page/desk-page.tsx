@@ -8,6 +8,7 @@ import { sentenceOf } from '../api/request.ts'
 import { DropTarget } from '../files/drop-target.tsx'
 import { closeSummary } from '../files/import-queue.ts'
 import { FindsPanel } from '../finds/finds-panel.tsx'
+import { forgetFinds, wideCatalogue } from '../finds/finds-state.ts'
 import { dropDraft } from '../land/area-draft.ts'
 import { LandPanel } from '../land/land-panel.tsx'
 import { forgetLanes } from '../lanes/lanes-state.ts'
@@ -92,6 +93,8 @@ export function DeskPage() {
   const placing = useStore(placedLayer) !== null
   const [tall, setTall] = useState(false)
   const cardsAt = useCardsAt()
+  const inFinds = useStore(stage) === 'finds'
+  const wideFinds = useStore(wideCatalogue) && inFinds
   const cards = <Cards survey={survey} />
   useDeskKeys()
   const file = survey?.file
@@ -101,6 +104,7 @@ export function DeskPage() {
     forgetOtherLists(file)
     takeUpLooks(file)
     selection.set(null)
+    forgetFinds()
     dropDraft()
     forgetSearch()
     forgetLanes()
@@ -132,6 +136,7 @@ export function DeskPage() {
         className={classes.panel}
         hidden={!open && cardsAt !== 'panel'}
         data-tall={tall || undefined}
+        data-wide={wideFinds || undefined}
       >
         {cardsAt === 'panel' ? (
           <section className={classes.cards} aria-label="Places and measures">

@@ -54,7 +54,7 @@ const shownInMarks = createStore<ShownLayers>({
 /** What the map shows. In Marks the pictures come first: what would hide them is off until it is asked for there. */
 export const shownLayers = (now: Stage): Store<ShownLayers> => (now === 'marks' ? shownInMarks : usuallyShown)
 
-export type DialogName = 'surveys' | 'new-survey' | 'export' | 'keys'
+export type DialogName = 'surveys' | 'new-survey' | 'export' | 'keys' | 'labels' | 'finds-table'
 export const openDialog = createStore<DialogName | null>(null)
 
 /** Single keys act as shortcuts unless the user has turned them off (WCAG 2.2, 2.1.4). */

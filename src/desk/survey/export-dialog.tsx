@@ -1,7 +1,13 @@
 import { Button, Checkbox } from '@mantine/core'
 import { IconDownload } from '@tabler/icons-react'
 import { type FormEvent, useState } from 'react'
-import { type ExportFormat, type ExportWhat, type SurveyView, usualNameLength } from '#contract'
+import {
+  type ExportFormat,
+  type ExportWhat,
+  type FindsFormat,
+  type SurveyView,
+  usualNameLength,
+} from '#contract'
 import type { NameLimits } from '#core/lanes'
 import { Notice, NumberRow, wholeNumber } from '#ui'
 import { useList } from '../api/queries.ts'
@@ -9,14 +15,36 @@ import { sentenceOf } from '../api/request.ts'
 import { openDialog } from '../state/desk-state.ts'
 import { tell } from '../state/notices.ts'
 import classes from './dialogs.module.css'
-import { saveExport, saveLandownerReport } from './save-file.ts'
+import { saveExport, saveFinds, saveLandownerReport } from './save-file.ts'
 
-const formats: readonly { readonly format: ExportFormat; readonly label: string }[] = [
+type Format = ExportFormat | FindsFormat
+interface FormatChoice {
+  readonly format: Format
+  readonly label: string
+}
+
+const formats: readonly FormatChoice[] = [
   { format: 'gpx', label: 'GPX' },
   { format: 'kml', label: 'KML' },
   { format: 'geojson', label: 'GeoJSON' },
   { format: 'csv', label: 'CSV' },
 ]
+
+/** Finds besides: with every field of the catalogue. */
+const findsOnly: readonly FormatChoice[] = [
+  { format: 'xlsx', label: 'Workbook (xlsx)' },
+  { format: 'gpkg', label: 'GeoPackage' },
+  { format: 'jsonld', label: 'Linked data' },
+  { format: 'pdf', label: 'Catalogue (PDF)' },
+]
+const ofCatalogue: ReadonlySet<Format> = new Set<Format>(['csv', 'xlsx', 'geojson', 'gpkg', 'jsonld', 'pdf'])
+
+function save(what: Wanted, format: Format, open: boolean, names: NameLimits | null): Promise<string> {
+  if (what === 'landowner-report') return saveLandownerReport()
+  if (what === 'finds' && ofCatalogue.has(format))
+    return saveFinds({ as: format as FindsFormat, public: open })
+  return saveExport(what, format as ExportFormat, names)
+}
 
 /** What can be written: a list of the survey's things as a file of data, or the landowner's report. */
 type Wanted = ExportWhat | 'landowner-report'
@@ -54,11 +82,13 @@ function kindsOf(survey: SurveyView, lanes: number): Kind[] {
 const words = {
   nothing: 'This survey holds nothing yet that could be written.',
   data: 'The file holds exact places. Give it only to those who may know them.',
+  open: 'For everybody: places no finer than their square kilometre, no people, no places of keeping.',
   report:
     'A PDF with the ground covered, the gaps, and what kinds of things were found. No findspots are on it, so it can be given to the landowner.',
 } as const
 
-function wordsFor(what: Wanted | null): string {
+function wordsFor(what: Wanted | null, open: boolean): string {
+  if (open) return words.open
   return what === null ? words.nothing : what === 'landowner-report' ? words.report : words.data
 }
 
@@ -94,17 +124,20 @@ function NameRows({
 export function ExportDialog({ survey }: { readonly survey: SurveyView }) {
   const kinds = kindsOf(survey, useList('plans').at(-1)?.lanes ?? 0)
   const [what, setWhat] = useState<Wanted | null>(kinds.find(({ empty }) => !empty)?.what ?? null)
-  const [format, setFormat] = useState<ExportFormat>('gpx')
+  const [chosen, setFormat] = useState<Format>('gpx')
+  const [wantsOpen, setOpen] = useState(false)
+  const offered = what === 'finds' ? [...formats, ...findsOnly] : formats
+  const format = offered.some((one) => one.format === chosen) ? chosen : 'gpx'
+  const mayBeOpen = what === 'finds' && ofCatalogue.has(format)
+  const open = mayBeOpen && wantsOpen
   const [names, setNames] = useState<NameLimits>({ length: usualNameLength, ascii: false })
-  const [fault, setFault] = useState<string | null>(null)
   const named = what === 'lanes' || what === 'targets'
-  const save = async (event: FormEvent): Promise<void> => {
+  const [fault, setFault] = useState<string | null>(null)
+  const write = async (event: FormEvent): Promise<void> => {
     event.preventDefault()
     if (what === null) return
     try {
-      const name = await (what === 'landowner-report'
-        ? saveLandownerReport()
-        : saveExport(what, format, named ? names : null))
+      const name = await save(what, format, open, named ? names : null)
       tell('good', `Wrote ${name}.`)
       openDialog.set(null)
     } catch (cause) {
@@ -112,7 +145,7 @@ export function ExportDialog({ survey }: { readonly survey: SurveyView }) {
     }
   }
   return (
-    <form className={classes.stack} onSubmit={(event) => void save(event)}>
+    <form className={classes.stack} onSubmit={(event) => void write(event)}>
       <fieldset className={classes.group}>
         <legend>What</legend>
         <div className={classes.choices}>
@@ -135,7 +168,7 @@ export function ExportDialog({ survey }: { readonly survey: SurveyView }) {
       <fieldset className={classes.group} hidden={what === 'landowner-report'}>
         <legend>File format</legend>
         <div className={classes.choices}>
-          {formats.map(({ format: name, label }) => (
+          {offered.map(({ format: name, label }) => (
             <label key={name} className={classes.choice}>
               <input
                 type="radio"
@@ -150,8 +183,13 @@ export function ExportDialog({ survey }: { readonly survey: SurveyView }) {
         </div>
       </fieldset>
       {named ? <NameRows names={names} change={setNames} /> : null}
+      {mayBeOpen ? (
+        <label className={classes.choice}>
+          <input type="checkbox" checked={open} onChange={() => setOpen(!open)} />A copy for everybody
+        </label>
+      ) : null}
       {fault === null ? null : <Notice tone="fault">{fault}</Notice>}
-      <Notice tone="plain">{wordsFor(what)}</Notice>
+      <Notice tone="plain">{wordsFor(what, open)}</Notice>
       <Button
         type="submit"
         disabled={what === null}

@@ -12,10 +12,10 @@ import { parse } from '../parse.ts'
 import { type UploadPlace, withUpload } from '../upload.ts'
 import { sendFile } from './export.ts'
 import { idShape } from './id.ts'
-import { nameShape, takeBytes } from './raw-body.ts'
+import { fileNameShape, takeBytes } from './raw-body.ts'
 
-const agreementQuery = z.object({ name: nameShape, inside: z.stringbool().default(true) })
-const constraintsQuery = constraintWishesShape.extend({ name: nameShape })
+const agreementQuery = z.object({ name: fileNameShape, inside: z.stringbool().default(true) })
+const constraintsQuery = constraintWishesShape.extend({ name: fileNameShape })
 
 /** A boundary of a quarter of a million corners, written out, is some ten million bytes. */
 const bodyLimit = 16 * 1024 * 1024

@@ -3,7 +3,7 @@ import * as z from 'zod'
 import { lastPart } from '../file-names.ts'
 
 /** The name of a file that is sent, without any folders. */
-export const nameShape = z.string().max(1000).transform(lastPart).pipe(z.string().min(1))
+export const fileNameShape = z.string().max(1000).transform(lastPart).pipe(z.string().min(1))
 
 /** Bodies are bytes, whatever type they are said to have, and are read by the handlers as they come. */
 export function takeBytes(raw: FastifyInstance): void {

@@ -1,7 +1,8 @@
 import type { Layer, LayerView, Progress } from '#contract'
 import { SurveyError } from '#core/faults'
 import { lumaWeights } from '#core/imagery'
-import type { Raster } from '#core/marks'
+import { leastDiameterPx } from '#core/marks'
+import { HeightsFile } from '#work'
 import type { LayersOfSurvey } from '../layers/layers-of-survey.ts'
 import type { PaintedPiece } from '../layers/warp-tile.ts'
 
@@ -16,13 +17,11 @@ export interface RasterPlace {
 
 /** A smallest ring shows this many pixels across, where the layer is as fine as that: enough for the ditch to be seen. */
 const pixelsAcross = 24
-/** Pixels across that the smallest ring must have. */
-const fewestAcross = 4
 const mostPixels = 100_000_000
 const side = 256
 
 /** The smallest diameter that a layer can show, metres. */
-const smallestDiameter = ({ pixelM }: Pick<Layer, 'pixelM'>): number => fewestAcross * pixelM
+const smallestDiameter = ({ pixelM }: Pick<Layer, 'pixelM'>): number => leastDiameterPx * pixelM
 
 /**
  * How finely a layer is looked at for rings from some diameter: its own pixels, doubled while the smallest ring keeps 24 of them across.
@@ -66,44 +65,52 @@ function refuseDiameters(layer: Layer, min: number, max: number): void {
 }
 
 /**
- * The brightness of a layer in one view, as the map shows it (0 to 255), north up in the survey's grid; NaN where there is nothing.
- * So what is searched is what the reviewer sees. Memory: 4 bytes a pixel, on shared memory. Cost: about 10 ms a tile of 256 x 256.
- * Faults: SurveyError 'cancelled', those of the layer's tiles.
+ * Writes the brightness of a layer in one view, as the map shows it (0 to 255), into a file of blocks: north up in the survey's grid, NaN
+ * where there is nothing. So what is searched is what the reviewer sees. Memory: 256 rows. Cost: about 10 ms a tile of 256 x 256.
+ * Faults: SurveyError 'cancelled', 'disk-full', those of the layer's tiles.
  */
-export async function layerRaster(
+export async function writeLayerBlocks(
   layers: Pick<LayersOfSurvey, 'ground'>,
-  layerId: number,
-  view: LayerView,
+  { id, view }: { readonly id: number; readonly view: LayerView },
   place: RasterPlace,
+  file: string,
   { progress, signal }: { readonly progress: Progress; readonly signal: AbortSignal },
-): Promise<Raster> {
+): Promise<void> {
   const { west, north, pixelM, columns, rows } = place
-  const values = new Float32Array(new SharedArrayBuffer(4 * columns * rows)).fill(Number.NaN)
-  const [across, down] = [Math.ceil(columns / side), Math.ceil(rows / side)]
-  for (let tile = 0; tile < across * down; tile++) {
-    const [column, row] = [(tile % across) * side, Math.floor(tile / across) * side]
-    const corner = { west: west + column * pixelM, north: north - row * pixelM, pixelM }
-    const { piece } = await layers.ground(layerId, corner, view, signal)
-    if (piece) putPiece(values, place, piece, column, row)
-    progress((tile + 1) / (across * down), 'looking at the layer')
+  const out = new HeightsFile(file, columns, rows)
+  try {
+    for (let top = 0; top < rows; top += side) {
+      const band = { columns, rows: Math.min(side, rows - top) }
+      const values = new Float32Array(columns * band.rows).fill(Number.NaN)
+      for (let left = 0; left < columns; left += side) {
+        const corner = { west: west + left * pixelM, north: north - top * pixelM, pixelM }
+        const { piece } = await layers.ground(id, corner, view, signal)
+        if (piece) putPiece(values, band, piece, left)
+      }
+      out.put(values)
+      progress((top + band.rows) / rows, 'looking at the layer')
+    }
+    out.finish(() => {}, 'looking at the layer')
+  } finally {
+    out.close()
   }
-  return { columns, rows, values }
 }
 
+/** Lays a painted square into a band of rows, its left edge in a column. */
 function putPiece(
   values: Float32Array,
-  { columns, rows }: RasterPlace,
+  { columns, rows }: { readonly columns: number; readonly rows: number },
   piece: PaintedPiece,
-  column: number,
-  row: number,
+  left: number,
 ): void {
   const { channels, pixels } = piece
   const [wr, wg, wb] = lumaWeights
-  for (let y = 0; y < piece.rows && row + y < rows; y++) {
-    for (let x = 0; x < piece.columns && column + x < columns; x++) {
+  const width = Math.min(piece.columns, columns - left)
+  for (let y = 0; y < Math.min(piece.rows, rows); y++) {
+    for (let x = 0; x < width; x++) {
       const p = (y * piece.columns + x) * channels
       if (pixels[p + channels - 1]! < 128) continue
-      values[(row + y) * columns + column + x] =
+      values[y * columns + left + x] =
         channels === 2 ? pixels[p]! : wr * pixels[p]! + wg * pixels[p + 1]! + wb * pixels[p + 2]!
     }
   }

@@ -1,9 +1,11 @@
+import { closeSync, openSync } from 'node:fs'
 import path from 'node:path'
 import sharp from 'sharp'
 import { expect, test } from 'vitest'
 import type { MarkSearch } from '#contract'
 import { SurveyError } from '#core/faults'
-import type { Raster, RingCandidate } from '#core/marks'
+import type { RingCandidate } from '#core/marks'
+import { blockLevels, readBlocks, type ringsInThreads } from '#work'
 import { emptySurvey, opened } from '../../../test/service/open-layers.ts'
 import {
   type DrawnRing,
@@ -16,7 +18,6 @@ import {
 import { exportFile } from '../export.ts'
 import { importFiles } from '../import-file.ts'
 import { Jobs } from '../jobs.ts'
-import type { FindRings } from './find-rings.ts'
 import { MarksOfSurvey } from './marks-of-survey.ts'
 
 const ring: DrawnRing = { east: 80, north: 60, diameterM: 24, ditchM: 2, grey: 60 }
@@ -36,8 +37,12 @@ const candidate = (over: Partial<RingCandidate> = {}): RingCandidate => ({
   ...over,
 })
 
-/** A survey with one picture and its marks; `finds` stands for the detector and says what it gives. */
-async function withRing(finds: FindRings) {
+/** A survey with one picture and its marks; `detect` stands for the detector and says what it gives. */
+async function withRing(detect: (...given: Parameters<typeof ringsInThreads>) => Promise<RingCandidate[]>) {
+  const finds: typeof ringsInThreads = async (...given) => ({
+    candidates: await detect(...given),
+    flat: false,
+  })
   const folder = folderForTest()
   const picture = await ringPicture(folder, 'dry', [ring])
   const survey = path.join(folder, 'nst.gpkg')
@@ -66,13 +71,17 @@ const search: MarkSearch = {
 }
 
 test('the detector is given the picture in metres of the grid: the drawn ring lies where it was drawn', async () => {
-  let seen: { raster: Raster; settings: unknown } | undefined
-  const { marks } = await withRing(async (raster, settings) => {
-    seen = { raster, settings }
+  let seen: { columns: number; rows: number; settings: unknown; values: Float32Array } | undefined
+  const { marks } = await withRing(async ({ blocks, columns, rows, settings }) => {
+    const file = openSync(blocks, 'r')
+    const window = { left: 0, top: 0, width: columns, height: rows }
+    const values = readBlocks(file, blockLevels(columns, rows).levels[0]!, window)
+    closeSync(file)
+    seen = { columns, rows, settings, values }
     return []
   })
   await marks.search(search).done
-  const { columns, rows, values } = seen!.raster
+  const { columns, rows, values } = seen!
   expect([columns, rows]).toEqual([400, 300])
   expect(seen!.settings).toEqual({ minDiameterPx: 24, maxDiameterPx: 80, tone: 'either', most: 50 })
   let [sum, x, y] = [0, 0, 0]
@@ -288,14 +297,14 @@ test('a picture of one brightness is no ground to search', async () => {
   const start = jobs.start.bind(jobs)
   const marks = new MarksOfSurvey(open.survey, { layers: open.layers, changed: () => {}, start })
   await expect(marks.search({ ...search, maxDiameterM: 40 }).done).rejects.toMatchObject({
-    code: 'setting-out-of-range',
-    message: 'even.png is of one brightness everywhere in this view; choose another view.',
+    code: 'flat-raster',
+    message: expect.stringContaining('even.png has nothing to look at in this view'),
   })
 })
 
 test('a cancelled search changes nothing', async () => {
-  const { marks, cancel, survey } = await withRing(async (_raster, _settings, { signal }) => {
-    await new Promise((resolve) => signal.addEventListener('abort', resolve))
+  const { marks, cancel, survey } = await withRing(async (_input, options) => {
+    await new Promise((resolve) => options?.signal?.addEventListener('abort', resolve))
     throw new SurveyError('cancelled', 'The search was cancelled.')
   })
   const before = survey.revision()

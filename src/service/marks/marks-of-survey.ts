@@ -1,3 +1,4 @@
+import path from 'node:path'
 import {
   type ChipAddress,
   chipSideM,
@@ -13,15 +14,15 @@ import {
 } from '#contract'
 import { SurveyError } from '#core/faults'
 import type { PlanarGrid } from '#core/geodesy'
-import type { Raster } from '#core/marks'
+import type { RingCandidate } from '#core/marks'
 import type { StoredMark, StoredTarget, SurveyFile } from '#store'
+import { ringsInThreads, type WorkOptions } from '#work'
 import type { StartedJob } from '../desk-service.ts'
 import { surveyGrid } from '../ground.ts'
 import type { LayerTile } from '../layers/layer-service.ts'
 import type { SourceParts } from '../layers/layer-sources.ts'
 import { asTile, type LayersOfSurvey } from '../layers/layers-of-survey.ts'
-import { type FindRings, findRings } from './find-rings.ts'
-import { layerRaster, rasterPlace } from './layer-raster.ts'
+import { type RasterPlace, rasterPlace, writeLayerBlocks } from './layer-raster.ts'
 import { editedFacts, foundMark, handMark, storedPlace } from './mark-facts.ts'
 import type { MarkService, SearchOutcome } from './mark-service.ts'
 import { markView, targetView } from './mark-views.ts'
@@ -29,7 +30,7 @@ import { isUntouched, mergeSearch, outcomeWords, type PlacedMark } from './merge
 
 export interface MarksParts {
   readonly start: SourceParts['start']
-  readonly layers: Pick<LayersOfSurvey, 'list' | 'ground' | 'whole'>
+  readonly layers: Pick<LayersOfSurvey, 'list' | 'ground' | 'whole' | 'cache'>
   /** Called after a change of the survey. */
   readonly changed: () => void
 }
@@ -49,9 +50,9 @@ const stateWords = {
 export class MarksOfSurvey implements MarkService {
   readonly #survey: SurveyFile
   readonly #parts: MarksParts
-  readonly #find: FindRings
+  readonly #find: typeof ringsInThreads
 
-  constructor(survey: SurveyFile, parts: MarksParts, find: FindRings = findRings) {
+  constructor(survey: SurveyFile, parts: MarksParts, find = ringsInThreads) {
     this.#survey = survey
     this.#parts = parts
     this.#find = find
@@ -69,31 +70,50 @@ export class MarksOfSurvey implements MarkService {
     const grid = this.#grid()
     const place = rasterPlace(layer, search.minDiameterM, search.maxDiameterM)
     return this.#parts.start('marks', `looking for rings on ${layer.name}`, async ({ progress, signal }) => {
-      await untilAborted(this.#parts.layers.whole(layer.id), signal)
-      const raster = await layerRaster(this.#parts.layers, layer.id, search.view, place, {
-        progress: (done) => progress(readingShare * done, `looking at ${layer.name}`),
-        signal,
-      })
-      const settings = {
-        minDiameterPx: search.minDiameterM / place.pixelM,
-        maxDiameterPx: search.maxDiameterM / place.pixelM,
-        tone: search.tone,
-        most: search.most,
-      }
-      refuseEmpty(raster, layer.name)
-      progress(readingShare, `looking for rings on ${layer.name}`)
-      const candidates = await this.#find(raster, settings, {
-        progress: (done) =>
-          progress(readingShare + (1 - readingShare) * done, `looking for rings on ${layer.name}`),
-        signal,
-      })
-      if (signal.aborted) throw new SurveyError('cancelled', 'The search was cancelled; nothing was changed.')
+      const candidates = await this.#candidates(search, layer, place, { progress, signal })
       const found = candidates.flatMap((each) => foundMark(each, place, layer, search, grid) ?? [])
       const { changes, outcome } = mergeSearch(this.#placed(grid), found, search, layer.takenOn)
       this.#survey.changeMarks(changes, `search for rings on ${layer.name}`)
       this.#parts.changed()
       progress(1, `${layer.name}: ${outcomeWords(outcome)}`)
       return outcome
+    })
+  }
+
+  /** The layer as the view shows it goes into a file beside the cache, and the detector looks at that. */
+  async #candidates(
+    search: MarkSearch,
+    { id, name }: Layer,
+    place: RasterPlace,
+    { progress, signal }: Required<WorkOptions>,
+  ): Promise<readonly RingCandidate[]> {
+    const { layers } = this.#parts
+    await untilAborted(layers.whole(id), signal)
+    return layers.cache.working(async (folder) => {
+      const blocks = path.join(folder, 'view.0.f32')
+      await writeLayerBlocks(layers, { id, view: search.view }, place, blocks, {
+        progress: (done) => progress(readingShare * done, `looking at ${name}`),
+        signal,
+      })
+      const label = `looking for rings on ${name}`
+      progress(readingShare, label)
+      const { columns, rows, pixelM } = place
+      const settings = {
+        minDiameterPx: search.minDiameterM / pixelM,
+        maxDiameterPx: search.maxDiameterM / pixelM,
+        tone: search.tone,
+        most: search.most,
+      }
+      const { candidates, flat } = await this.#find(
+        { blocks, columns, rows, settings },
+        { progress: (done) => progress(readingShare + (1 - readingShare) * done, label), signal },
+      )
+      if (flat) {
+        const sentence = `${name} has nothing to look at in this view: it is empty, or the same everywhere; choose another view.`
+        throw new SurveyError('flat-raster', sentence)
+      }
+      if (signal.aborted) throw new SurveyError('cancelled', 'The search was cancelled; nothing was changed.')
+      return candidates
     })
   }
 
@@ -243,18 +263,6 @@ export class MarksOfSurvey implements MarkService {
       return [{ mark, x, y, diameter, hasTarget: targets.has(mark.id) }]
     })
   }
-}
-
-/** Faults: SurveyError 'setting-out-of-range' where a view shows nothing, or all of it alike. */
-function refuseEmpty({ values }: Raster, name: string): void {
-  let [least, most] = [Infinity, -Infinity]
-  for (const value of values) {
-    if (value < least) least = value
-    if (value > most) most = value
-  }
-  if (least < most) return
-  const what = least > most ? 'shows nothing' : 'is of one brightness everywhere'
-  throw new SurveyError('setting-out-of-range', `${name} ${what} in this view; choose another view.`)
 }
 
 /** The same promise, or a fault as soon as the signal says so; the work itself may go on for others. */

@@ -7,7 +7,7 @@
 export const foreign = '(SELECT own FROM writing) = 0'
 
 /** A random version 4 UUID in SQL, for rows that another program adds without one. */
-const freshUuid = `lower(hex(randomblob(4)) || '-' || hex(randomblob(2)) || '-4' || substr(hex(randomblob(2)), 2) ||
+export const freshUuid = `lower(hex(randomblob(4)) || '-' || hex(randomblob(2)) || '-4' || substr(hex(randomblob(2)), 2) ||
     '-' || substr('89ab', 1 + (random() & 3), 1) || substr(hex(randomblob(2)), 2) || '-' || hex(randomblob(6)))`
 
 /**

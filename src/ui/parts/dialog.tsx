@@ -6,11 +6,13 @@ import classes from './dialog.module.css'
 interface DialogProps {
   readonly title: string
   readonly onClose: () => void
+  /** As wide as the page allows: for pictures. */
+  readonly wide?: boolean
   readonly children: ReactNode
 }
 
 /** A sheet over the page that must be answered or closed first; Escape, the cross or a click beside it closes it. */
-export function Dialog({ title, onClose, children }: DialogProps) {
+export function Dialog({ title, onClose, wide = false, children }: DialogProps) {
   const box = useRef<HTMLDialogElement>(null)
   const body = useRef<HTMLDivElement>(null)
   const id = useId()
@@ -25,12 +27,14 @@ export function Dialog({ title, onClose, children }: DialogProps) {
     if (event.target === box.current) onClose()
   }
   return (
-    // biome-ignore lint/a11y/useKeyWithClickEvents: Escape does for the keyboard what a click beside the sheet does.
     <dialog
       ref={box}
       className={classes.dialog}
+      data-wide={wide || undefined}
       aria-labelledby={id}
       onClick={onClick}
+      // The page behind has keys of its own.
+      onKeyDown={(event) => event.stopPropagation()}
       onCancel={(event) => {
         event.preventDefault()
         onClose()
