@@ -9,12 +9,12 @@ import {
   findsFormats,
   usualNameLength,
 } from '#contract'
-import { type ExportWishes, exportFindsToFile, exportToFile } from '#service'
+import { type ExportWishes, exportFindsToFile, exportPackToFile, exportToFile } from '#service'
 import type { CommandLineParts } from './command-line.ts'
 import { UsageError, wholeFrom } from './terminal.ts'
 
 interface ExportOptions {
-  as: string
+  as?: string
   public?: true
   out: string
   plan?: number
@@ -37,7 +37,12 @@ const isOf = <Name extends string>(name: string, of: readonly Name[]): name is N
 
 /** Finds have forms of their own; in GPX and KML they are written as findspots are. */
 async function exported(survey: string, what: string, options: ExportOptions): Promise<ExportReply> {
-  const { as, out, public: open } = options
+  const { as, out, plan, public: open } = options
+  if (what === 'pack') {
+    if (as !== undefined) throw new UsageError('A pack has one form: leave --as out.')
+    return exportPackToFile(survey, plan, out)
+  }
+  if (as === undefined) throw new UsageError(`--as is needed: one of ${allFormats.join(', ')}.`)
   if (!isOf<ExportWhat>(what, exportWhats)) {
     throw new UsageError(`"${what}" cannot be exported; choose one of ${exportWhats.join(', ')}.`)
   }
@@ -56,8 +61,8 @@ export function exportCommand(root: Command, { terminal }: CommandLineParts): vo
     .command('export')
     .description(`write part of a survey to a file: ${exportWhats.join(', ')}`)
     .argument('<survey>', 'survey file (.gpkg)')
-    .argument('<what>', exportWhats.join(' | '))
-    .addOption(new Option('--as <format>', 'kind of file').choices(allFormats).makeOptionMandatory())
+    .argument('<what>', [...exportWhats, 'pack'].join(' | '))
+    .addOption(new Option('--as <format>', 'kind of file').choices(allFormats))
     .requiredOption('--out <file>', 'file to write')
     .option('--public', 'for everybody: finds only, no finer than a square kilometre, no people named')
     .option('--plan <id>', 'whose lanes, else those of the plan kept last', wholeFrom('--plan', 1, 2 ** 31))
@@ -71,6 +76,9 @@ export function exportCommand(root: Command, { terminal }: CommandLineParts): vo
     .action(async (survey: string, what: string, options: ExportOptions) => {
       const reply = await exported(survey, what, options)
       if (options.json) terminal.out(`${JSON.stringify(reply)}\n`)
-      else terminal.out(`Wrote ${reply.features} ${what} to ${reply.written}.\n`)
+      else
+        terminal.out(
+          `Wrote ${what === 'pack' ? 'the walk pack' : `${reply.features} ${what}`} to ${reply.written}.\n`,
+        )
     })
 }

@@ -8,7 +8,7 @@ type Polygons = AreaView['polygons']
 type Pair = readonly [number, number]
 
 /** How the ground lies on the paper: the plan's west and north edges, and points a metre. */
-interface Frame {
+export interface Frame {
   readonly west: number
   readonly north: number
   readonly scale: number
@@ -57,7 +57,7 @@ export function drawPlan(page: Page, input: LandownerReportInput): void {
 }
 
 /** The largest round scale at which all of it fits below what is written. Areas too large for any get the smallest. */
-function planFrame(page: Page, pairs: readonly Pair[]): Frame {
+export function planFrame(page: Page, pairs: readonly Pair[]): Frame {
   const { document } = page
   let [west, south, east, north] = [Infinity, Infinity, -Infinity, -Infinity]
   for (const [x, y] of pairs) {
@@ -88,11 +88,11 @@ function planFrame(page: Page, pairs: readonly Pair[]): Frame {
   }
 }
 
-function onPaper({ west, north, scale, left, top }: Frame, x: number, y: number): Pair {
+export function onPaper({ west, north, scale, left, top }: Frame, x: number, y: number): Pair {
   return [left + (x - west) * scale, top + (north - y) * scale]
 }
 
-function tracePolygons(document: PDFKit.PDFDocument, frame: Frame, areas: readonly Polygons[]): void {
+export function tracePolygons(document: PDFKit.PDFDocument, frame: Frame, areas: readonly Polygons[]): void {
   for (const ring of areas.flat(2)) {
     ring.forEach(([x, y], i) => {
       const at = onPaper(frame, x, y)
@@ -213,7 +213,7 @@ function drawGapKey(document: PDFKit.PDFDocument, x: number, y: number): void {
 }
 
 /** A bar of round length, about a quarter of the width, and the scale and place in words. */
-function drawScaleBar(page: Page, { scale, ratio }: Frame, y: number, placeWords: string): void {
+export function drawScaleBar(page: Page, { scale, ratio }: Frame, y: number, placeWords: string): void {
   const { document } = page
   const lengths = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000]
   const length = lengths.findLast((metres) => metres * scale <= textWidth(page) / 3) ?? 1
@@ -226,7 +226,7 @@ function drawScaleBar(page: Page, { scale, ratio }: Frame, y: number, placeWords
     .text(printable(page, words), leftEdge + width + 10, y - 4, { lineBreak: false })
 }
 
-function drawNorth(page: Page, { right }: Frame, y: number): void {
+export function drawNorth(page: Page, { right }: Frame, y: number): void {
   const { document } = page
   const x = right - 12
   document.polygon([x, y - 4], [x + 5, y + 12], [x, y + 8], [x - 5, y + 12]).fill(ink.text)

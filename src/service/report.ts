@@ -52,6 +52,6 @@ export async function reportToFile(
 }
 
 /** Pages of a PDF by its page objects. */
-function pagesOf(pdf: Uint8Array): number {
+export function pagesOf(pdf: Uint8Array): number {
   return [...new TextDecoder('latin1').decode(pdf).matchAll(/\/Type \/Page\b(?!s)/g)].length
 }

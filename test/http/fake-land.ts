@@ -125,6 +125,18 @@ export function fakePlans(): PlanService {
     keep: async ({ name }) => ({ ...plan, name }),
     rename: (id, name) => ({ ...own(id), name }),
     remove: (id) => void own(id),
+    pack: (id) => ({
+      fileName: 'a.zip',
+      mediaType: 'application/zip',
+      bytes: Buffer.from('made up'),
+      features: own(id).lanes,
+    }),
+    sheet: async (id) => ({
+      fileName: 'a.pdf',
+      mediaType: 'application/pdf',
+      bytes: Buffer.from('made up'),
+      features: own(id).lanes,
+    }),
     light: (day) => ({ ...light, day: day ?? light.day }),
     handheld: (id, { length, ascii }) => {
       own(id)

@@ -61,6 +61,9 @@ test('plans: a preview, the kept ones, and a file for a handheld', async () => {
   const kept = await open.send('POST', '/api/plans', { name: 'Tuesday', wishes })
   expect([kept.status, planShape.parse(kept.json()).name]).toEqual([201, 'Tuesday'])
   expect((await open.ask('/api/plans/2/handheld.gpx?names=8&ascii=true')).text).toBe('8 true')
+  expect((await open.ask('/api/plans/2/pack.zip')).headers['content-type']).toBe('application/zip')
+  expect((await open.ask('/api/plans/2/sheet.pdf')).headers['content-type']).toBe('application/pdf')
+  expect((await open.ask('/api/plans/3/pack.zip')).status).toBe(404)
   expect((await open.ask('/api/light?day=2026-06-21')).json()).toMatchObject({ day: '2026-06-21' })
 })
 

@@ -136,6 +136,8 @@ export const deskApi = {
   keepPlan: (plan: NewPlan) => requestJson<Plan>('/api/plans', { method: 'POST', json: plan }),
   removePlan: (id: number) => request(`/api/plans/${id}`, { method: 'DELETE' }),
   lanesOf: (id: number) => requestJson<PlannedLane[]>(`/api/plans/${id}/lanes`),
+  walkPack: (id: number) => request(`/api/plans/${id}/pack.zip`),
+  walkSheet: (id: number) => request(`/api/plans/${id}/sheet.pdf`),
   handheld: (id: number, names: number, ascii: boolean) =>
     request(`/api/plans/${id}/handheld.gpx?names=${names}&ascii=${ascii}`),
   baseMaps: () => requestJson<BaseMaps>('/api/base-maps'),

@@ -9,7 +9,7 @@ import { sentenceOf } from '../api/request.ts'
 import { tell, tellFault } from '../state/notices.ts'
 import { rememberedFlag } from '../state/remembered.ts'
 import { useStore } from '../state/store.ts'
-import { saveHandheld } from '../survey/save-file.ts'
+import { saveHandheld, saveWalkPack, saveWalkSheet } from '../survey/save-file.ts'
 import { undoLast } from '../survey/undo.ts'
 import classes from './lanes.module.css'
 import { laneForm, openPlan, previewState, wishesOf } from './lanes-state.ts'
@@ -71,9 +71,9 @@ function ToHandheld({ plan }: { readonly plan: Plan }) {
   const [length, setLength] = useState(usualNameLength)
   const [ascii, setAscii] = useState(false)
   const [fault, setFault] = useState<string | null>(null)
-  const save = async (): Promise<void> => {
+  const save = async (make: () => Promise<string>): Promise<void> => {
     try {
-      tell('good', `Wrote ${await saveHandheld(plan.id, length, ascii)}.`)
+      tell('good', `Wrote ${await make()}.`)
       setFault(null)
     } catch (error) {
       setFault(sentenceOf(error))
@@ -102,10 +102,18 @@ function ToHandheld({ plan }: { readonly plan: Plan }) {
       <Button
         variant="default"
         leftSection={<IconDownload size={18} aria-hidden="true" />}
-        onClick={() => void save()}
+        onClick={() => void save(() => saveHandheld(plan.id, length, ascii))}
       >
         Save for a handheld
       </Button>
+      <div className={classes.buttons}>
+        <Button variant="default" onClick={() => void save(() => saveWalkPack(plan.id))}>
+          Save the walk pack
+        </Button>
+        <Button variant="default" onClick={() => void save(() => saveWalkSheet(plan.id))}>
+          Save a sheet to print
+        </Button>
+      </div>
     </div>
   )
 }

@@ -24,6 +24,14 @@ export async function saveHandheld(plan: number, length: number, ascii: boolean)
   return save(await deskApi.handheld(plan, length, ascii), 'plan.gpx')
 }
 
+/** The same with a plan's walk pack, and its sheet to take out. */
+export async function saveWalkPack(plan: number): Promise<string> {
+  return save(await deskApi.walkPack(plan), 'walk.zip')
+}
+export async function saveWalkSheet(plan: number): Promise<string> {
+  return save(await deskApi.walkSheet(plan), 'walk.pdf')
+}
+
 /** The same with the written agreement of a permission. */
 export async function saveAgreement(permission: number): Promise<string> {
   return save(await deskApi.agreement(permission), 'agreement')

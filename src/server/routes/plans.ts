@@ -33,5 +33,11 @@ export function planRoutes(app: FastifyInstance, service: DeskService): void {
     const { names, ascii } = parse(namesQuery, query)
     return sendFile(reply, service.plans.handheld(parse(idShape, params).id, { length: names, ascii }))
   })
+  app.get('/api/plans/:id/pack.zip', ({ params }, reply) =>
+    sendFile(reply, service.plans.pack(parse(idShape, params).id)),
+  )
+  app.get('/api/plans/:id/sheet.pdf', async ({ params }, reply) =>
+    sendFile(reply, await service.plans.sheet(parse(idShape, params).id)),
+  )
   app.get('/api/light', ({ query }) => service.plans.light(parse(dayQuery, query).day ?? null))
 }

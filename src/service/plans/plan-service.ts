@@ -23,4 +23,8 @@ export interface PlanService {
   light(day: string | null): PlanLight
   /** A plan's targets and lanes for a handheld: GPX with names cut to `names`. */
   handheld(id: number, names: NameLimitsGiven): MadeFile
+  /** The walk pack of a plan: docs/reference/walk-pack.md. */
+  pack(id: number): MadeFile
+  /** A4 sheet of a plan: map, targets, cautions, an empty find list. */
+  sheet(id: number): Promise<MadeFile>
 }

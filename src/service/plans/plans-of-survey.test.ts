@@ -3,6 +3,7 @@ import path from 'node:path'
 import { expect, onTestFinished, test } from 'vitest'
 import { planPreviewShape } from '#contract'
 import { readGpx } from '#formats/gpx'
+import { readWalkPack } from '#formats/walk-pack'
 import { createSurveyFile } from '#store'
 import { put, testFolder } from '../../../test/service/small-field.ts'
 import { Desk } from '../desk.ts'
@@ -169,4 +170,27 @@ test('names that so few characters cannot tell apart are refused', async () => {
   expect(() => desk.plans.handheld(plan.id, { length: 1, ascii: false })).toThrow(
     expect.objectContaining({ code: 'setting-out-of-range' }),
   )
+})
+
+test('a walk pack holds the plan and what to mind, and nobody’s name; a sheet has two pages', async () => {
+  const { desk, area } = await openField()
+  desk.land.addPermission({
+    name: 'Leave',
+    holder: 'Tenant-Secret',
+    contact: 'Phone-Secret',
+    areaId: area.id,
+  })
+  desk.addArea({ name: 'Pond', kind: 'no-go', polygons: [[ring(558_190, 347_030, 40, 40)]] })
+  desk.marks.addTarget({ name: 'Mound', easting: 558_050, northing: 347_050 })
+  const plan = await desk.plans.keep({ name: 'Tuesday', wishes: { areaId: area.id, spacingM: 10 } })
+  const made = desk.plans.pack(plan.id)
+  const pack = readWalkPack(made.bytes, made.fileName)
+  expect(pack.manifest).toMatchObject({ plan: 'Tuesday', area: 'Long Ground', spacingM: 10, walkers: 1 })
+  expect([pack.area.length, pack.lanes.length, pack.targets.length]).toEqual([1, plan.lanes, 1])
+  expect(pack.constraints.areas.map(({ name }) => name)).toEqual(['Pond'])
+  expect(pack.cautions[0]).toContain('Pond, ground to be left alone')
+  expect(JSON.stringify(pack)).not.toContain('Secret')
+  const sheet = Buffer.from((await desk.plans.sheet(plan.id)).bytes).toString('latin1')
+  expect(sheet.slice(0, 5)).toBe('%PDF-')
+  expect([...sheet.matchAll(/\/Type \/Page\b(?!s)/g)]).toHaveLength(2)
 })

@@ -32,6 +32,8 @@ import { planLanes } from './plan-lanes.ts'
 import { leaveFor } from './plan-leave.ts'
 import type { PlanService } from './plan-service.ts'
 import { keptLanes, laneFacts, plannedLanes, plannedWays } from './planned-lanes.ts'
+import { walkPackOf } from './walk-pack.ts'
+import { walkSheetOf } from './walk-sheet.ts'
 
 /** Plans of one open survey. What each method does is said at `PlanService`. */
 export class PlansOfSurvey implements PlanService {
@@ -112,6 +114,14 @@ export class PlansOfSurvey implements PlanService {
       bytes: new TextEncoder().encode(text),
       features: tracks.lanes.length + findspots.length,
     }
+  }
+
+  pack(id: number): MadeFile {
+    return walkPackOf(this.#survey, id)
+  }
+
+  sheet(id: number): Promise<MadeFile> {
+    return walkSheetOf(this.#survey, id)
   }
 
   async #plan(wishes: PlanWishes, signal?: AbortSignal): Promise<PlanPreview> {

@@ -1,0 +1,56 @@
+import path from 'node:path'
+import { laneFiguresShape } from '#contract'
+import { SurveyError } from '#core/faults'
+import { walkSheet } from '#report'
+import { openSurveyFile, type SurveyFile } from '#store'
+import type { MadeFile } from '../desk-service.ts'
+import { writeOut } from '../export.ts'
+import { surveyGrid } from '../ground.ts'
+import { constraintSets } from '../land/constraint-shapes.ts'
+import { targetView } from '../marks/mark-views.ts'
+import { pagesOf } from '../report.ts'
+import { surroundings } from '../surroundings.ts'
+import { areaView } from '../views.ts'
+import { planToExport } from './plan-export.ts'
+import { keptLanes } from './planned-lanes.ts'
+import { walkCautions } from './walk-pack.ts'
+
+/** The sheet of a plan to take out, else of the plan kept last. Faults: SurveyError 'nothing-to-export', 'not-found'. */
+export async function walkSheetOf(survey: SurveyFile, planId?: number): Promise<MadeFile> {
+  const plan = planToExport(survey, planId)
+  const grid = surveyGrid(survey)
+  if (grid === null) throw new SurveyError('nothing-to-export', 'The survey does not know where it lies yet.')
+  const { code, title, demo } = survey.identity()
+  const area = survey.areas().find(({ id }) => id === plan.areaId)
+  const bytes = await walkSheet({
+    code,
+    title,
+    demo,
+    plan: plan.name,
+    area: area ? areaView(area, grid) : null,
+    lanes: keptLanes(survey.land.lanes(plan.id), grid),
+    figures: laneFiguresShape.safeParse(plan.figures).data ?? null,
+    targets: survey.targets().flatMap((target) => targetView(target, grid) ?? []),
+    constraints: constraintSets(survey.land.constraints(), grid),
+    cautions: [...plan.clashes, ...walkCautions],
+    gridName: grid.name,
+    madeAt: surroundings.now(),
+  })
+  const stem = path.basename(survey.path, path.extname(survey.path))
+  return { fileName: `${stem}-walk-${plan.id}.pdf`, mediaType: 'application/pdf', bytes, features: 1 }
+}
+
+/** The same, from a survey file to a file. Faults: also 'cannot-write'. */
+export async function walkSheetToFile(
+  surveyPath: string,
+  out: string,
+): Promise<{ written: string; pages: number }> {
+  const survey = openSurveyFile(surveyPath, surroundings, { readOnly: true })
+  try {
+    const { bytes } = await walkSheetOf(survey)
+    writeOut(out, bytes)
+    return { written: out, pages: pagesOf(bytes) }
+  } finally {
+    survey.close()
+  }
+}
