@@ -9,6 +9,7 @@ import { AxeBuilder } from '@axe-core/playwright'
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { readGpx } from '#formats/gpx'
+import { type WalkPack, writeWalkPack } from '#formats/walk-pack'
 import { launchChromium } from '../../test/browser/chromium.ts'
 
 /** The built page in chromium, with positions given by the test: what is recorded must come home in the GPX, come what may. */
@@ -225,3 +226,78 @@ test.each(['light', 'dark'] as const)(
     await context.close()
   },
 )
+
+const packed: WalkPack = {
+  manifest: {
+    format: 'lynchet-walk-pack',
+    version: 1,
+    survey: { uuid: 'u', code: 'NST', title: 'Ninestile' },
+    plan: 'Tuesday on Long Ground',
+    area: 'Long Ground',
+    madeAt: '2026-11-25T18:00:00.000Z',
+    spacingM: 2,
+    lengthM: 266,
+    walkers: 1,
+  },
+  area: [
+    {
+      epsg: 4326,
+      name: 'Long Ground',
+      polygons: [{ rings: [Float64Array.of(0.36, 53.001, 0.362, 53.001, 0.362, 53.002, 0.36, 53.001)] }],
+      attributes: {},
+    },
+  ],
+  lanes: [
+    {
+      epsg: 4326,
+      name: 'Lane 1',
+      walked: false,
+      xy: Float64Array.of(0.3602, 53.0011, 0.3618, 53.0011),
+      segmentStart: Uint32Array.of(0),
+      time: null,
+      elevation: null,
+      hdop: null,
+      extras: [],
+      attributes: {},
+    },
+  ],
+  targets: [
+    {
+      epsg: 4326,
+      name: 'Mound',
+      x: 0.3605,
+      y: 53.0023,
+      accuracyM: null,
+      elevation: null,
+      time: null,
+      note: null,
+      find: null,
+      attributes: {},
+    },
+  ],
+  constraints: { areas: [], tracks: [], findspots: [] },
+  cautions: ['Lane 1 touches the barrow.'],
+}
+
+test('a walk pack is shown, with the way to its targets, and is there again after a reload', async () => {
+  const { context, page, complaints } = await open()
+  const field = page.getByLabel('Take a walk pack out')
+  await field.setInputFiles({ name: 'no.zip', mimeType: 'application/zip', buffer: Buffer.from('no zip') })
+  await page.getByRole('alert').waitFor()
+  const buffer = Buffer.from(writeWalkPack(packed))
+  await field.setInputFiles({ name: 'tuesday.zip', mimeType: 'application/zip', buffer })
+  await page.getByRole('heading', { name: 'Tuesday on Long Ground' }).waitFor()
+  await page.reload()
+  await page.getByRole('img', { name: /1 lanes and 1 targets/ }).waitFor()
+  await press(page, 'Start recording')
+  // 0.001 degrees of latitude north of where the device stands: 111.3 m by geographiclib-geodesic 2.2.0.
+  await page.getByText(/^111\s?m$/).waitFor()
+  if (process.env.LYNCHET_PICTURES)
+    await page.screenshot({ path: path.join(process.env.LYNCHET_PICTURES, 'field-pack.png'), fullPage: true })
+  const { violations } = await new AxeBuilder({ page }).analyze()
+  expect(violations.map(({ id }) => id)).toEqual([])
+  await press(page, 'Put the pack away')
+  await field.waitFor()
+  expect(complaints).toEqual([])
+  await context.close()
+})

@@ -61,9 +61,12 @@ export function exportContent(
     case 'areas':
       return {
         ...nothing,
-        areas: survey
-          .areas()
-          .map(({ name, polygons, attributes }) => ({ epsg: wgs84, name, polygons, attributes })),
+        areas: survey.areas().map(({ name, kind, polygons, attributes }) => ({
+          epsg: wgs84,
+          name,
+          polygons,
+          attributes: kind === 'search' ? attributes : { ...attributes, kind },
+        })),
       }
     case 'gaps':
       return { ...nothing, areas: gapAreas(survey.gaps()) }

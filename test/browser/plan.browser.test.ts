@@ -143,6 +143,22 @@ test('a monument is brought in with its buffer, and the clash is said', async ()
   await eventually(async () => (await asked<ConstraintSet[]>('/api/constraints'))[0]?.bufferM).toBe(60)
 })
 
+test('a file dropped there is a constraint, and comes into the survey as nothing else', async () => {
+  const transfer = await page.evaluateHandle(
+    (text) => {
+      const data = new DataTransfer()
+      data.items.add(new File([text], 'pipes.geojson'))
+      return data
+    },
+    featureFile('Gas main', { type: 'Point', coordinates: [0.4, 53.0009] }),
+  )
+  await page.dispatchEvent('[data-testid="constraint-drop"]', 'dragenter', { dataTransfer: transfer })
+  await page.dispatchEvent('[data-testid="constraint-drop"]', 'drop', { dataTransfer: transfer })
+  await eventually(async () => (await asked<ConstraintSet[]>('/api/constraints')).length).toBe(2)
+  expect(await page.getByText('Let go to add the files').count()).toBe(0)
+  expect(await asked<unknown[]>('/api/findspots')).toEqual([])
+})
+
 test('lanes are laid live, with what they come to', async () => {
   await page.getByTestId('map').focus()
   await page.keyboard.press('p')

@@ -37,10 +37,12 @@ function useFileDrop(): boolean {
     }
     const drop = (event: DragEvent): void => {
       if (!carriesFiles(event)) return
+      // A part of the page that takes files for itself has prevented the default already.
+      const taken = event.defaultPrevented
       event.preventDefault()
       depth = 0
       setOver(false)
-      takeDropped([...(event.dataTransfer?.files ?? [])])
+      if (!taken) takeDropped([...(event.dataTransfer?.files ?? [])])
     }
     const stop = new AbortController()
     const { signal } = stop

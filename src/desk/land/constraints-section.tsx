@@ -81,11 +81,9 @@ function AddConstraints() {
     await refreshSurvey()
   }
   const drop = (event: DragEvent): void => {
+    // By this the page as a whole knows that the files are taken.
     event.preventDefault()
-    event.stopPropagation()
     setOver(false)
-    // The page's own drop target ends its veil by a drag that leaves.
-    window.dispatchEvent(new DragEvent('dragleave', { dataTransfer: new DataTransfer() }))
     void take([...event.dataTransfer.files])
   }
   return (

@@ -5,6 +5,7 @@ import type { Recorder } from '../walk/recorder.ts'
 import classes from './field-page.module.css'
 import { FigurePlate } from './figure-plate.tsx'
 import { MarkList } from './mark-list.tsx'
+import { PackView } from './pack-view.tsx'
 import { RecordButtons } from './record-buttons.tsx'
 import { WalkList } from './walk-list.tsx'
 import { Words } from './words.tsx'
@@ -30,6 +31,7 @@ export function FieldPage({ recorder }: { readonly recorder: Recorder }) {
         <RecordButtons recorder={recorder} state={state} now={now} />
       ) : null}
       {recording ? <MarkList recorder={recorder} marks={state.marks} /> : null}
+      <PackView state={state} />
       <WalkList recorder={recorder} past={state.past} />
       <footer className={classes.foot}>
         <p>Walks stay on this device until you take them off. Nothing is sent anywhere.</p>
