@@ -15,6 +15,7 @@ import { placeRoutes } from './routes/places.ts'
 import { surveyRoutes } from './routes/survey.ts'
 import { surveysRoutes } from './routes/surveys.ts'
 import { trackRoutes } from './routes/tracks.ts'
+import { visitRoutes } from './routes/visits.ts'
 import type { UploadPlace } from './upload.ts'
 
 export interface AppParts {
@@ -61,6 +62,7 @@ export function createApp(parts: AppParts): FastifyInstance {
   takeJson(app)
   surveyRoutes(app, service)
   trackRoutes(app, service)
+  visitRoutes(app, service, complain)
   areaRoutes(app, service)
   coverRoutes(app, service, complain)
   jobRoutes(app, service)

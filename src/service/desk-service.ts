@@ -19,6 +19,7 @@ import type {
 } from '#contract'
 import type { BaseMapService } from './base-maps.ts'
 import type { LayerService } from './layers/layer-service.ts'
+import type { VisitService } from './visits/visit-service.ts'
 
 export type DeskEvent =
   | { readonly type: 'job'; readonly job: Job }
@@ -67,6 +68,8 @@ export interface DeskService {
   startImport(name: string, path: string, together: readonly string[]): StartedJob<ImportedFile>
   /** Images and terrain models of the open survey. */
   readonly layers: LayerService
+  /** Who walked when, and how likely it is that something was missed. */
+  readonly visits: VisitService
   /** Works the cover out anew from all walked tracks and all search areas. */
   startCover(): StartedJob<CoverView>
   /** False where no such job is running. */

@@ -42,6 +42,7 @@ import { surveyView } from './survey-view.ts'
 import { SurveysFolder } from './surveys-folder.ts'
 import { TrackLines } from './track-lines.ts'
 import { areaView, findspotViews, gapView, trackView } from './views.ts'
+import { VisitsOfSurvey } from './visits/visits-of-survey.ts'
 
 /** How often the file is looked at for changes by other programs, milliseconds. One cheap query. */
 const watchEvery = 2000
@@ -59,6 +60,7 @@ export class Desk implements DeskService {
   readonly #watch: NodeJS.Timeout
   #survey: SurveyFile
   #layers: LayersOfSurvey
+  #visits: VisitsOfSurvey
   #told = -1
   #viewed: { readonly key: string; readonly view: SurveyView } | null = null
 
@@ -67,6 +69,7 @@ export class Desk implements DeskService {
     this.baseMaps = new KeptBaseMaps(folder.path)
     this.#survey = survey
     this.#layers = this.#layersOf(survey)
+    this.#visits = this.#visitsOf(survey)
     this.#watch = setInterval(() => this.#tellIfChanged(), watchEvery)
     this.#watch.unref()
     this.#backups.watch(survey)
@@ -111,11 +114,21 @@ export class Desk implements DeskService {
     return new LayersOfSurvey(survey, {
       start: (kind, label, work) => this.#jobs.start(kind, label, work),
       changed: () => this.#tellIfChanged(),
-      // Nothing of the survey has changed, but its pages are to look again.
-      better: () => {
-        if (survey === this.#survey) this.#tell({ type: 'survey', revision: survey.revision() })
-      },
+      better: () => this.#tellAgain(survey),
     })
+  }
+
+  #visitsOf(survey: SurveyFile): VisitsOfSurvey {
+    return new VisitsOfSurvey(survey, {
+      start: (kind, label, work) => this.#jobs.start(kind, label, work),
+      changed: () => this.#tellIfChanged(),
+      better: () => this.#tellAgain(survey),
+    })
+  }
+
+  /** Nothing of the survey has changed, but its pages are to look again. */
+  #tellAgain(survey: SurveyFile): void {
+    if (survey === this.#survey) this.#tell({ type: 'survey', revision: survey.revision() })
   }
 
   /** Runs a change and tells the listeners of it. */
@@ -185,6 +198,10 @@ export class Desk implements DeskService {
 
   get layers(): LayersOfSurvey {
     return this.#layers
+  }
+
+  get visits(): VisitsOfSurvey {
+    return this.#visits
   }
 
   startImport(name: string, file: string, together: readonly string[] = []): StartedJob<ImportedFile> {
@@ -280,6 +297,7 @@ export class Desk implements DeskService {
     this.#survey.close()
     this.#survey = survey
     this.#layers = this.#layersOf(survey)
+    this.#visits = this.#visitsOf(survey)
     this.#backups.watch(survey)
     this.#viewed = null
     this.#told = survey.revision()

@@ -12,6 +12,7 @@ import {
 import { SurveyError } from '#core/faults'
 import type { DeskEvent, DeskService, StartedJob } from '#service'
 import { fakeLayers } from './fake-layers.ts'
+import { fakeVisits } from './fake-visits.ts'
 
 /**
  * A test double for the routes: it keeps a survey in memory, works nothing out, and reads nothing of a file but its bytes.
@@ -208,6 +209,7 @@ export function fakeDesk(): FakeDesk {
       return heldWork(held, 'import', () => importedFile(name, Buffer.alloc(0)))
     },
     layers: fakeLayers(changed),
+    visits: fakeVisits(() => heldWork(held, 'chances', () => undefined)),
     baseMaps: {
       list: () => baseMaps,
       keep: (maps) => {

@@ -93,6 +93,7 @@ describe('files brought in', () => {
     expect(area!.polygons).toEqual([square(0.35, 53.01)])
     const { find, x, y, epsg, ...recorded } = findspot('A').recorded
     expect(again.findspots()[0]).toEqual({
+      visitId: 1,
       id: 1,
       uuid: expect.any(String),
       originalName: 'walk.gpx',
