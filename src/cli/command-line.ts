@@ -5,6 +5,9 @@ import { coverCommand } from './cover.ts'
 import { demoCommand } from './demo.ts'
 import { exportCommand } from './export.ts'
 import { importCommand } from './import.ts'
+import { labelsCommand } from './labels.ts'
+import { lanesCommand } from './lanes.ts'
+import { marksCommand } from './marks.ts'
 import { type OpenDesk, openCommand } from './open.ts'
 import { reliefCommand } from './relief.ts'
 import { reportCommand } from './report.ts'
@@ -23,9 +26,12 @@ const commands = {
   import: importCommand,
   export: exportCommand,
   cover: coverCommand,
+  lanes: lanesCommand,
+  marks: marksCommand,
   coords: coordsCommand,
   relief: reliefCommand,
   check: checkCommand,
+  labels: labelsCommand,
   report: reportCommand,
 }
 

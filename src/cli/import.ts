@@ -37,7 +37,7 @@ export function importCommand(root: Command, { terminal }: CommandLineParts): vo
   root
     .command('import')
     .description(
-      'bring files into a survey: GPX, GeoJSON, KML, KMZ, CSV, zipped shapefiles, images, terrain models',
+      'bring files into a survey: GPX, GeoJSON, KML, KMZ, CSV, xlsx, zipped shapefiles, images, terrain models',
     )
     .argument('<survey>', 'survey file (.gpkg); made when it does not exist')
     .argument('<file...>', 'files to read')

@@ -109,3 +109,13 @@ export function whole(name: string): (word: string) => number {
     return value
   }
 }
+
+/** A reader of whole numbers from `least` to `most`. */
+export function wholeFrom(name: string, least: number, most: number): (word: string) => number {
+  return (word) => {
+    const value = Number(word)
+    if (word.trim() === '' || !Number.isInteger(value) || value < least || value > most)
+      throw new UsageError(`${name} takes a whole number from ${least} to ${most}, not "${word}".`)
+    return value
+  }
+}

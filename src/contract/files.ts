@@ -35,7 +35,16 @@ export const importReplyShape = z.object({ files: z.array(importedFileShape) })
 export type ImportedFile = z.infer<typeof importedFileShape>
 export type ImportReply = z.infer<typeof importReplyShape>
 
-export const exportWhats = ['areas', 'findspots', 'finds', 'gaps', 'tracks'] as const
+export const exportWhats = [
+  'areas',
+  'findspots',
+  'finds',
+  'gaps',
+  'lanes',
+  'marks',
+  'targets',
+  'tracks',
+] as const
 export const exportFormats = ['gpx', 'kml', 'geojson', 'csv'] as const
 export type ExportWhat = (typeof exportWhats)[number]
 export type ExportFormat = (typeof exportFormats)[number]

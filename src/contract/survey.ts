@@ -19,6 +19,14 @@ export const countsShape = z.object({
   findspots: z.number().int(),
   finds: z.number().int(),
 })
+/** Marks by what has been decided of them, and the targets. */
+export const markCountsShape = z.object({
+  candidate: z.number().int(),
+  accepted: z.number().int(),
+  unsure: z.number().int(),
+  rejected: z.number().int(),
+  targets: z.number().int(),
+})
 
 const boundsShape = z.tuple([z.number(), z.number(), z.number(), z.number()])
 
@@ -34,6 +42,7 @@ export const surveyViewShape = z.object({
   bounds: boundsShape.nullable(),
   settings: settingsShape,
   counts: countsShape,
+  marks: markCountsShape,
   /** Rises with every change, whoever made it. */
   revision: z.number().int(),
   /** What Undo would take back, in words; null if nothing. */
@@ -59,16 +68,26 @@ export type TrackView = z.infer<typeof trackViewShape>
 const ringShape = z.array(z.tuple([z.number(), z.number()])).min(4)
 export const polygonsShape = z.array(z.array(ringShape).min(1)).min(1)
 
+/** Ground to be searched, the bounds of a field, ground to be left alone, ground to be careful on. */
+export const areaKinds = ['search', 'field', 'no-go', 'hazard'] as const
+export type AreaKind = (typeof areaKinds)[number]
+
 /** Polygons as nested pairs, rings closed, in the survey's grid: what the map draws and sends back. */
 export const areaViewShape = z.object({
   id: z.number().int(),
   name: z.string(),
+  kind: z.enum(areaKinds),
   areaM2: z.number(),
   polygons: polygonsShape,
 })
 export type AreaView = z.infer<typeof areaViewShape>
 /** POST /api/areas and PUT /api/areas/:id */
-export const areaEditShape = z.object({ name: z.string().min(1).max(200), polygons: polygonsShape })
+export const areaEditShape = z.object({
+  name: z.string().min(1).max(200),
+  /** Left out: as it was; a new area is then to be searched. */
+  kind: z.enum(areaKinds).exactOptional(),
+  polygons: polygonsShape,
+})
 export type AreaEdit = z.infer<typeof areaEditShape>
 
 export const gapViewShape = z.object({ id: z.number().int(), areaM2: z.number(), polygons: polygonsShape })

@@ -64,6 +64,7 @@ const survey: SurveyView = {
   bounds: [west, south, west + 160, south + 160],
   settings: defaultSettings,
   counts: { areas: 1, tracks: 2, fixes: 34_000, findspots: 61, finds: 61 },
+  marks: { candidate: 0, accepted: 0, unsure: 0, rejected: 0, targets: 0 },
   revision: 9,
   undo: null,
   cover,
@@ -74,6 +75,7 @@ const areas: AreaView[] = [
   {
     id: 1,
     name: 'Terrace field',
+    kind: 'search',
     areaM2: 25_218.4,
     polygons: [[square(west, south, 160), square(west + 90, south + 90, 14)]],
   },

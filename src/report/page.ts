@@ -1,7 +1,7 @@
 import { fileURLToPath } from 'node:url'
 import PDFDocument from 'pdfkit'
 
-/** An open report: A4, portrait, lengths in points (1/72 inch). */
+/** An open report, lengths in points (1/72 inch). */
 export interface Page {
   readonly document: PDFKit.PDFDocument
   /** Characters that the font lacks, met so far. */
@@ -22,11 +22,24 @@ export const ink = {
 const fontFile = (weight: string): string =>
   fileURLToPath(new URL(`../../data/fonts/atkinson-hyperlegible-next-${weight}.ttf`, import.meta.url))
 
+/** Size of the pages in points, and the margins that text keeps. */
+interface Paper {
+  readonly size: 'A4' | [number, number]
+  readonly margins: {
+    readonly top: number
+    readonly bottom: number
+    readonly left: number
+    readonly right: number
+  }
+}
+
+const a4Portrait: Paper = { size: 'A4', margins: margin }
+
 /** Starts a report. Title and time go into the file's own description; nothing else that changes from run to run does. */
-export function startPage(title: string, madeAt: Date): Page {
+export function startPage(title: string, madeAt: Date, paper: Paper = a4Portrait): Page {
   const document = new PDFDocument({
-    size: 'A4',
-    margins: margin,
+    size: paper.size,
+    margins: paper.margins,
     bufferPages: true,
     lang: 'en-GB',
     displayTitle: true,

@@ -8,10 +8,14 @@ import { baseMapRoutes } from './routes/base-maps.ts'
 import { coverRoutes } from './routes/cover.ts'
 import { eventRoutes } from './routes/events.ts'
 import { exportRoutes } from './routes/export.ts'
+import { findRoutes } from './routes/finds.ts'
 import { importRoutes } from './routes/import.ts'
 import { jobRoutes } from './routes/jobs.ts'
+import { landRoutes } from './routes/land.ts'
 import { layerRoutes } from './routes/layers.ts'
+import { markRoutes } from './routes/marks.ts'
 import { placeRoutes } from './routes/places.ts'
+import { planRoutes } from './routes/plans.ts'
 import { surveyRoutes } from './routes/survey.ts'
 import { surveysRoutes } from './routes/surveys.ts'
 import { trackRoutes } from './routes/tracks.ts'
@@ -68,7 +72,11 @@ export function createApp(parts: AppParts): FastifyInstance {
   jobRoutes(app, service)
   importRoutes(app, service, parts.upload, parts.running)
   layerRoutes(app, service)
+  markRoutes(app, service, complain)
+  landRoutes(app, service, parts.upload, parts.running)
+  planRoutes(app, service)
   baseMapRoutes(app, service)
+  findRoutes(app, service, parts.upload, parts.running)
   eventRoutes(app, service, parts.heartbeatMs)
   exportRoutes(app, service)
   placeRoutes(app, service)

@@ -42,4 +42,6 @@ export const httpStatus: Record<FaultCode, number> = {
   'unknown-system': 422,
   'missing-part': 422,
   'tie-points-weak': 422,
+  'flat-raster': 422,
+  'number-taken': 409,
 }

@@ -13,12 +13,12 @@ function refuseFlawed(area: PlanarArea): void {
 }
 
 /** A drawn area made ready to be stored: checked, with WGS84 beside the drawn coordinates. Faults: 'area-invalid', 'outside-grid'. */
-export function storedArea({ name, polygons }: AreaEdit, grid: PlanarGrid): StoredAreaEdit {
+export function storedArea({ name, kind, polygons }: AreaEdit, grid: PlanarGrid): StoredAreaEdit {
   const given = { epsg: grid.epsg, polygons: flatPolygons(polygons) }
   refuseFlawed(given)
   const lonLat = projectedPolygons(given.polygons, grid.inverse)
   if (lonLat.some(({ rings }) => rings.some((ring) => ring.some(Number.isNaN)))) {
     throw new SurveyError('outside-grid', `The outline reaches outside ${grid.name}; keep it within.`)
   }
-  return { name, polygons: lonLat, given }
+  return { name, ...(kind === undefined ? {} : { kind }), polygons: lonLat, given }
 }

@@ -3,8 +3,7 @@ import type { CoverFigures } from '#contract'
 import { outsideArea } from '#core/cover'
 import { type FileFault, SurveyError } from '#core/faults'
 import { planarGrid } from '#core/geodesy'
-import type { PlanarArea } from '#core/geometry'
-import type { FileContent, RecordedArea, RecordedTrack } from '#core/record'
+import type { FileContent, RecordedTrack } from '#core/record'
 import { defaultCleanSettings } from '#core/track'
 import { writeGeoJson } from '#formats/geojson'
 import { writeGeoTiff } from '#formats/geotiff'
@@ -16,10 +15,9 @@ import {
   readFileInThread,
   type WorkOptions,
 } from '#work'
+import { groundOf } from './area-of-file.ts'
 import { writeOut } from './export.ts'
 import { gapAreas } from './export-content.ts'
-import { gridOfContent } from './place.ts'
-import { projectedPolygons } from './projecting.ts'
 
 /** Files and settings of `lynchet cover`. Metres, seconds, square metres. */
 export interface CoverWishes {
@@ -110,51 +108,10 @@ function onWgs84(track: RecordedTrack): RecordedTrack {
   return { ...track, epsg: 4326, xy }
 }
 
-/** A walked or planned line taken as the outline of an area, its ends joined: for files that know no polygons. */
-function outlineOf({ xy, epsg, name, attributes }: ReturnType<typeof cornersOf>[number]): RecordedArea {
-  const ring = new Float64Array(xy.length + 2)
-  ring.set(xy)
-  ring.set(xy.subarray(0, 2), xy.length)
-  return { epsg, name, attributes, polygons: [{ rings: [ring] }] }
-}
-
 /** The expected share is worked out where the error or the sweep is told; an error that is not told is taken as none. */
 function chanceOf({ error, coil, rate, ownChance = 1 }: CoverWishes): CoverInput['chance'] {
   if (error === undefined && coil === undefined) return null
   return { errorM: error ?? 0, coilM: coil ?? null, rateHz: rate ?? null, ownChance }
-}
-
-/** Points of a table, in their order, as one line: the corners of an outline. */
-function cornersOf({ findspots }: FileContent): Pick<RecordedTrack, 'xy' | 'epsg' | 'name' | 'attributes'>[] {
-  const [first] = findspots
-  if (first === undefined || findspots.some(({ epsg }) => epsg !== first.epsg)) return []
-  return [
-    {
-      epsg: first.epsg,
-      xy: Float64Array.from(findspots.flatMap(({ x, y }) => [x, y])),
-      name: null,
-      attributes: {},
-    },
-  ]
-}
-
-function groundOf(file: string, content: FileContent): PlanarArea {
-  const outlines = [...content.tracks, ...cornersOf(content)]
-    .filter(({ xy }) => xy.length >= 6)
-    .map(outlineOf)
-  const areas = content.areas.length > 0 ? content.areas : outlines
-  const grid = gridOfContent({ ...content, areas, tracks: [], findspots: [] })
-  if (grid === null)
-    throw new SurveyError('no-area', `${file} holds no polygon, so there is no search area to work in.`)
-  const polygons = areas.flatMap((area) => {
-    if (area.epsg === grid.epsg) return area.polygons
-    const lonLat =
-      area.epsg === 4326
-        ? area.polygons
-        : projectedPolygons(area.polygons, planarGrid(area.epsg, ostn15()).inverse)
-    return projectedPolygons(lonLat, grid.forward)
-  })
-  return { epsg: grid.epsg, polygons }
 }
 
 function writeOutcome(outcome: CoverOutcome, { gaps, out, chances }: CoverWishes): void {

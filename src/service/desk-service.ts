@@ -18,7 +18,12 @@ import type {
   UndoReply,
 } from '#contract'
 import type { BaseMapService } from './base-maps.ts'
+import type { ExportWishes } from './export-content.ts'
+import type { FindsService } from './finds/finds-service.ts'
+import type { LandService } from './land/land-service.ts'
 import type { LayerService } from './layers/layer-service.ts'
+import type { MarkService } from './marks/mark-service.ts'
+import type { PlanService } from './plans/plan-service.ts'
 import type { VisitService } from './visits/visit-service.ts'
 
 export type DeskEvent =
@@ -68,6 +73,14 @@ export interface DeskService {
   startImport(name: string, path: string, together: readonly string[]): StartedJob<ImportedFile>
   /** Images and terrain models of the open survey. */
   readonly layers: LayerService
+  /** Marks seen on them, and targets. */
+  readonly marks: MarkService
+  /** The catalogue of finds of the open survey. */
+  readonly finds: FindsService
+  /** Permissions, and what is to be kept clear of. */
+  readonly land: LandService
+  /** Lanes planned and kept. */
+  readonly plans: PlanService
   /** Who walked when, and how likely it is that something was missed. */
   readonly visits: VisitService
   /** Works the cover out anew from all walked tracks and all search areas. */
@@ -77,7 +90,8 @@ export interface DeskService {
   jobs(): Job[]
   /** Tells of jobs and of changes, whoever made them. Returns a function that stops the telling. */
   onEvent(listener: (event: DeskEvent) => void): () => void
-  exportFile(what: ExportWhat, format: ExportFormat): MadeFile
+  /** Part of the survey as a file. `plan` is whose lanes, else those of the plan kept last; `names` cuts names for a handheld. */
+  exportFile(what: ExportWhat, format: ExportFormat, wishes?: ExportWishes): MadeFile
   /** A place in any notation, in the survey's grid. */
   place(text: string): PlaceView
   /** Lengths and bearings between two places of the survey's grid, easting and northing. */

@@ -30,11 +30,16 @@ import { CoverTiles } from './cover-tiles.ts'
 import { writeDemoSurvey } from './demo-survey.ts'
 import type { DeskEvent, DeskService, MadeFile, StartedJob } from './desk-service.ts'
 import { exportFile } from './export.ts'
+import type { ExportWishes } from './export-content.ts'
+import { FindsOfSurvey } from './finds/finds-of-survey.ts'
 import { surveyGrid } from './ground.ts'
 import { importFile } from './import-file.ts'
 import { Jobs } from './jobs.ts'
+import { LandOfSurvey } from './land/land-of-survey.ts'
 import { LayersOfSurvey } from './layers/layers-of-survey.ts'
+import { MarksOfSurvey } from './marks/marks-of-survey.ts'
 import { lineBetween, placeOf } from './places.ts'
+import { PlansOfSurvey } from './plans/plans-of-survey.ts'
 import { landownerReportOf } from './report.ts'
 import { changeSettings } from './settings.ts'
 import { surroundings } from './surroundings.ts'
@@ -60,6 +65,9 @@ export class Desk implements DeskService {
   readonly #watch: NodeJS.Timeout
   #survey: SurveyFile
   #layers: LayersOfSurvey
+  #marks: MarksOfSurvey
+  #land: LandOfSurvey
+  #plans: PlansOfSurvey
   #visits: VisitsOfSurvey
   #told = -1
   #viewed: { readonly key: string; readonly view: SurveyView } | null = null
@@ -69,6 +77,9 @@ export class Desk implements DeskService {
     this.baseMaps = new KeptBaseMaps(folder.path)
     this.#survey = survey
     this.#layers = this.#layersOf(survey)
+    this.#marks = this.#marksOf(survey, this.#layers)
+    this.#land = this.#landOf(survey)
+    this.#plans = new PlansOfSurvey(survey, () => this.#tellIfChanged())
     this.#visits = this.#visitsOf(survey)
     this.#watch = setInterval(() => this.#tellIfChanged(), watchEvery)
     this.#watch.unref()
@@ -115,6 +126,21 @@ export class Desk implements DeskService {
       start: (kind, label, work) => this.#jobs.start(kind, label, work),
       changed: () => this.#tellIfChanged(),
       better: () => this.#tellAgain(survey),
+    })
+  }
+
+  #marksOf(survey: SurveyFile, layers: LayersOfSurvey): MarksOfSurvey {
+    return new MarksOfSurvey(survey, {
+      layers,
+      start: (kind, label, work) => this.#jobs.start(kind, label, work),
+      changed: () => this.#tellIfChanged(),
+    })
+  }
+
+  #landOf(survey: SurveyFile): LandOfSurvey {
+    return new LandOfSurvey(survey, {
+      start: (kind, label, work) => this.#jobs.start(kind, label, work),
+      changed: () => this.#tellIfChanged(),
     })
   }
 
@@ -196,8 +222,24 @@ export class Desk implements DeskService {
     return this.#changed(() => ({ undone: this.#survey.undo() }))
   }
 
+  get finds(): FindsOfSurvey {
+    return new FindsOfSurvey(this.#survey, () => this.#tellIfChanged())
+  }
+
   get layers(): LayersOfSurvey {
     return this.#layers
+  }
+
+  get land(): LandOfSurvey {
+    return this.#land
+  }
+
+  get plans(): PlansOfSurvey {
+    return this.#plans
+  }
+
+  get marks(): MarksOfSurvey {
+    return this.#marks
   }
 
   get visits(): VisitsOfSurvey {
@@ -236,8 +278,8 @@ export class Desk implements DeskService {
     return () => this.#listeners.delete(listener)
   }
 
-  exportFile(what: ExportWhat, format: ExportFormat): MadeFile {
-    return exportFile(this.#survey, what, format)
+  exportFile(what: ExportWhat, format: ExportFormat, wishes?: ExportWishes): MadeFile {
+    return exportFile(this.#survey, what, format, wishes)
   }
 
   place(text: string): PlaceView {
@@ -297,6 +339,9 @@ export class Desk implements DeskService {
     this.#survey.close()
     this.#survey = survey
     this.#layers = this.#layersOf(survey)
+    this.#marks = this.#marksOf(survey, this.#layers)
+    this.#land = this.#landOf(survey)
+    this.#plans = new PlansOfSurvey(survey, () => this.#tellIfChanged())
     this.#visits = this.#visitsOf(survey)
     this.#backups.watch(survey)
     this.#viewed = null

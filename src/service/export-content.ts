@@ -1,13 +1,24 @@
-import type { ExportWhat } from '#contract'
+import { type ExportFormat, type ExportWhat, usualNameLength } from '#contract'
 import type { Polygon } from '#core/geometry'
+import type { NameLimits } from '#core/lanes'
 import type { RecordedArea, RecordedFind, RecordedFindspot, RecordedTrack } from '#core/record'
 import type { StoredFind, StoredFindspot, SurveyFile } from '#store'
+import { markOutlines, markPoints, targetPoints } from './marks/mark-export.ts'
+import { laneTracks, planTargets, planToExport } from './plans/plan-export.ts'
 
 /** What a file is written from; every position on WGS84. */
 export interface ExportContent {
   readonly areas: readonly RecordedArea[]
   readonly tracks: readonly RecordedTrack[]
   readonly findspots: readonly RecordedFindspot[]
+  /** Planned lines that GPX holds once more, as trk. */
+  readonly plannedTracks?: readonly RecordedTrack[]
+}
+
+/** Which plan's lanes, and what a handheld can hold of names. */
+export interface ExportWishes {
+  readonly plan?: number
+  readonly names?: NameLimits
 }
 
 const wgs84 = 4326
@@ -38,7 +49,13 @@ function findspotRows(findspot: StoredFindspot, withFindsOnly: boolean): Recorde
 }
 
 /** The part of a survey that was asked for. Cost: all of it in memory at once. */
-export function exportContent(survey: SurveyFile, what: ExportWhat): ExportContent {
+export function exportContent(
+  survey: SurveyFile,
+  what: ExportWhat,
+  format: ExportFormat,
+  { plan, names }: ExportWishes = {},
+): ExportContent {
+  const limits = names ?? { length: usualNameLength, ascii: false }
   const nothing: ExportContent = { areas: [], tracks: [], findspots: [] }
   switch (what) {
     case 'areas':
@@ -50,6 +67,16 @@ export function exportContent(survey: SurveyFile, what: ExportWhat): ExportConte
       }
     case 'gaps':
       return { ...nothing, areas: gapAreas(survey.gaps()) }
+    case 'marks':
+      return format === 'kml' || format === 'geojson'
+        ? { ...nothing, ...markOutlines(survey) }
+        : { ...nothing, findspots: markPoints(survey) }
+    case 'targets':
+      return { ...nothing, findspots: names ? planTargets(survey, names) : targetPoints(survey) }
+    case 'lanes': {
+      const { lanes, walks } = laneTracks(survey, planToExport(survey, plan), limits)
+      return { ...nothing, tracks: lanes, ...(format === 'gpx' ? { plannedTracks: walks } : {}) }
+    }
     case 'tracks':
       return { ...nothing, tracks: survey.tracks().map(({ id }) => survey.track(id)) }
     case 'findspots':

@@ -4,7 +4,7 @@ import type { ExportFormat, ExportReply, ExportWhat } from '#contract'
 import { SurveyError } from '#core/faults'
 import { openSurveyFile, type SurveyFile } from '#store'
 import type { MadeFile } from './desk-service.ts'
-import { exportContent } from './export-content.ts'
+import { type ExportWishes, exportContent } from './export-content.ts'
 import { surveyGrid } from './ground.ts'
 import { surroundings } from './surroundings.ts'
 import { textOf } from './text-of.ts'
@@ -20,13 +20,21 @@ const missing: Record<ExportWhat, string> = {
   areas: 'The survey has no search area yet.',
   findspots: 'The survey has no findspots yet.',
   finds: 'The survey has no finds yet.',
+  marks: 'The survey has no marks yet that were not rejected.',
+  targets: 'The survey has no targets yet.',
+  lanes: 'The plan has no lanes.',
   gaps: 'There are no gaps to write: none has been found, or the cover has not been worked out yet.',
   tracks: 'The survey has no tracks yet.',
 }
 
 /** Part of a survey as a file, exact positions included. Faults: SurveyError('nothing-to-export'). */
-export function exportFile(survey: SurveyFile, what: ExportWhat, format: ExportFormat): MadeFile {
-  const content = exportContent(survey, what)
+export function exportFile(
+  survey: SurveyFile,
+  what: ExportWhat,
+  format: ExportFormat,
+  wishes: ExportWishes = {},
+): MadeFile {
+  const content = exportContent(survey, what, format, wishes)
   const features = content.areas.length + content.tracks.length + content.findspots.length
   if (features === 0) throw new SurveyError('nothing-to-export', missing[what])
   const stem = path.basename(survey.path, path.extname(survey.path))
@@ -45,10 +53,11 @@ export function exportToFile(
   what: ExportWhat,
   format: ExportFormat,
   out: string,
+  wishes: ExportWishes = {},
 ): ExportReply {
   const survey = openSurveyFile(surveyPath, surroundings, { readOnly: true })
   try {
-    const { bytes, features } = exportFile(survey, what, format)
+    const { bytes, features } = exportFile(survey, what, format, wishes)
     writeOut(out, bytes)
     return { written: out, features }
   } finally {

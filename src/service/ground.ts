@@ -2,6 +2,7 @@ import { type PlanarGrid, planarGrid } from '#core/geodesy'
 import type { PlanarArea, Polygon } from '#core/geometry'
 import type { StoredArea, SurveyFile } from '#store'
 import { ostn15 } from '#work'
+import { withoutParts } from './no-go.ts'
 import { projectedPolygons } from './projecting.ts'
 
 /** The grid the survey is worked in; null while nothing with a position has come in. */
@@ -20,8 +21,16 @@ export function planarPolygons(
 
 const isWhole = ({ rings }: Polygon): boolean => !rings.some((ring) => ring.some(Number.isNaN))
 
-/** All search areas of a survey as one, in its grid. Polygons that the grid does not wholly reach are left out. */
+/**
+ * All search areas of a survey as one, in its grid, without the parts that are to be left alone and lie wholly inside. Polygons that the grid does
+ * not wholly reach are left out.
+ */
 export function searchGround(survey: SurveyFile, grid: PlanarGrid): PlanarArea {
-  const polygons = survey.areas().flatMap((area) => planarPolygons(area, grid))
-  return { epsg: grid.epsg, polygons: polygons.filter(isWhole) }
+  const areas = survey.areas()
+  const of = (kind: StoredArea['kind']): Polygon[] =>
+    areas
+      .filter((area) => area.kind === kind)
+      .flatMap((area) => planarPolygons(area, grid))
+      .filter(isWhole)
+  return { epsg: grid.epsg, polygons: withoutParts(of('search'), of('no-go')).polygons }
 }

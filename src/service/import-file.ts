@@ -4,6 +4,7 @@ import type { Added, ImportedFile, ImportReply } from '#contract'
 import { type FileFault, isSurveyError, SurveyError } from '#core/faults'
 import { createSurveyFile, openSurveyFile, type SurveyFile } from '#store'
 import { readFileInThread, type WorkOptions } from '#work'
+import { isFindsTable, takeTable } from './finds/find-tables.ts'
 import { surveyGrid } from './ground.ts'
 import { importLayerFile, type LayerWishes } from './layers/import-layer-file.ts'
 import { rasterKindOf } from './layers/raster-kind.ts'
@@ -30,6 +31,7 @@ export async function importFile(
   try {
     const raster = rasterKindOf(name, file)
     if (raster !== null) return await importLayerFile(survey, raster, name, file, options)
+    if (isFindsTable(name, file)) return await importTable(survey, name, file)
     const { progress, signal } = options
     return await importRecords(survey, name, file, {
       ...(progress ? { progress } : {}),
@@ -38,6 +40,34 @@ export async function importFile(
   } catch (error) {
     if (!isSurveyError(error) || !unreadable.has(error.code)) throw error
     return reply(name, '', null, nothing, [{ line: null, code: error.code, text: error.message }])
+  }
+}
+
+/** A table of the catalogue: finds that the survey has are changed, those it has not are added. */
+async function importTable(survey: SurveyFile, name: string, file: string): Promise<ImportedFile> {
+  const { reply: told, sha256 } = await takeTable(survey, name, file, { write: true })
+  const nothingNew = told.adds === 0 && told.changes === 0
+  const changed: FileFault[] =
+    told.changes === 0
+      ? []
+      : [
+          {
+            line: null,
+            code: 'assumed',
+            text: `${told.changes} find${told.changes === 1 ? ' was' : 's were'} changed to what the table says; Undo takes it back.`,
+          },
+        ]
+  const faults = [...changed, ...(told.faults as readonly FileFault[])]
+  const placed = { findspots: told.placed, finds: told.adds }
+  return {
+    ...reply(
+      name,
+      sha256,
+      told.columns.length === 0 ? null : 'finds-table',
+      { ...nothing, ...placed },
+      faults,
+    ),
+    alreadyThere: nothingNew && told.same > 0,
   }
 }
 

@@ -22,7 +22,10 @@ export async function landownerReportOf(survey: SurveyFile): Promise<MadeFile> {
   const walked = tracks.filter((track) => track.walked)
   const bytes = await landownerReport({
     survey: surveyView(survey),
-    areas: survey.areas().map((area) => areaView(area, grid)),
+    areas: survey
+      .areas()
+      .filter(({ kind }) => kind === 'search')
+      .map((area) => areaView(area, grid)),
     gaps: survey.gaps().map((gap) => gapView(gap, grid)),
     tracks,
     trackLines: walked.map(({ id }) => lines.line(survey, grid, id, planToleranceM)),

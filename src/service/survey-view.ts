@@ -72,6 +72,12 @@ function layersBounds(survey: SurveyFile, grid: PlanarGrid): Bounds {
     .reduce<Bounds>(joinBounds, emptyBounds)
 }
 
+function markCounts(survey: SurveyFile): SurveyView['marks'] {
+  const counts = { candidate: 0, accepted: 0, unsure: 0, rejected: 0 }
+  for (const { state } of survey.marks()) counts[state] += 1
+  return { ...counts, targets: survey.targets().length }
+}
+
 /** All that the desk needs to draw its frame. Cost: grows with the findspots (a tenth of a second for 50,000). */
 export function surveyView(survey: SurveyFile): SurveyView {
   const { code, title, demo } = survey.identity()
@@ -91,6 +97,7 @@ export function surveyView(survey: SurveyFile): SurveyView {
     bounds: grid && viewBounds(survey, grid),
     settings: settingsOf(survey),
     counts: survey.counts(),
+    marks: markCounts(survey),
     revision: survey.revision(),
     undo: survey.undoable(),
     cover: grid && latestCoverView(survey, grid),

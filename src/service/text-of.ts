@@ -27,7 +27,7 @@ export function textOf(
 ): string {
   switch (format) {
     case 'gpx':
-      return writeGpx(content, { title })
+      return writeGpx(content, { title, plannedTracks: content.plannedTracks ?? [] })
     case 'kml':
       return writeKml(content, { title })
     case 'geojson':

@@ -33,6 +33,7 @@ export function areaView(area: StoredArea, grid: PlanarGrid): AreaView {
   return {
     id: area.id,
     name: area.name ?? `Area ${area.id}`,
+    kind: area.kind,
     areaM2: polygons.reduce((sum, polygon) => sum + polygonArea(polygon), 0),
     polygons: nested(polygons),
   }
@@ -55,14 +56,24 @@ export function gapView(gap: StoredGap, grid: PlanarGrid): GapView {
 }
 
 /** A National Grid reference no finer than the accuracy: ten figures (1 m) up to 5 m, eight up to 50 m, six up to 500 m. */
-function honestGridRef(easting: number, northing: number, accuracyM: number | null): string {
+export function honestGridRef(easting: number, northing: number, accuracyM: number | null): string {
   const digits = accuracyM === null || accuracyM <= 5 ? 10 : accuracyM <= 50 ? 8 : accuracyM <= 500 ? 6 : 4
   return formatGridRef(easting, northing, digits)
 }
 
+/** The National Grid reference of a place; null in other grids. */
+export function gridRefOf(
+  { epsg }: PlanarGrid,
+  easting: number,
+  northing: number,
+  accuracyM: number | null,
+): string | null {
+  return epsg === 27_700 ? honestGridRef(easting, northing, accuracyM) : null
+}
+
 /** Easting and northing of a findspot in the survey's grid; null where the grid does not reach it. */
 export function planarFindspot(
-  findspot: StoredFindspot,
+  findspot: Pick<StoredFindspot, 'planar' | 'lon' | 'lat'>,
   grid: PlanarGrid,
 ): [easting: number, northing: number] | null {
   const { planar } = findspot
@@ -86,7 +97,7 @@ export function findspotViews(survey: SurveyFile, grid: PlanarGrid): FindspotVie
         northing,
         lat,
         lon,
-        gridRef: grid.epsg === 27_700 ? honestGridRef(easting, northing, accuracyM) : null,
+        gridRef: gridRefOf(grid, easting, northing, accuracyM),
         accuracyM,
         time: isoTime(time),
         note,

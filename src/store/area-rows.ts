@@ -3,23 +3,26 @@ import { decodePolygons, encodeMultiPolygon } from './area-geometry.ts'
 import { attributesAt, attributesCell, bytesAt, numberAt, textAt } from './cells.ts'
 import type { Cell, Connection, Row } from './connection.ts'
 import { givenAt, givenCells } from './given-planar.ts'
-import type { AreaEdit, StoredArea } from './survey-file.ts'
+import type { AreaEdit, AreaKind, StoredArea } from './survey-file.ts'
 
 /** Cells of an area, all but uuid, attributes and original. Faults: RangeError where `given` has other rings than the WGS84 polygons. */
-export function areaCells(area: Pick<AreaEdit, 'name' | 'polygons' | 'given'>): Record<string, Cell> {
+export function areaCells(
+  area: Pick<AreaEdit, 'name' | 'polygons' | 'given' | 'kind'>,
+): Record<string, Cell> {
   const given = area.given === null ? null : { epsg: area.given.epsg, xy: flatRings(area.given.polygons) }
   if (area.given !== null && ringLengths(area.given.polygons) !== ringLengths(area.polygons)) {
     throw new RangeError('the planar polygons have other rings than those in WGS84')
   }
   return {
     name: area.name,
+    ...(area.kind === undefined ? {} : { kind: area.kind === 'search' ? null : area.kind }),
     ...givenCells(given, flatRings(area.polygons)),
     geom: encodeMultiPolygon(area.polygons),
   }
 }
 
 export function newAreaCells(
-  area: Pick<AreaEdit, 'name' | 'polygons' | 'given'>,
+  area: Pick<AreaEdit, 'name' | 'polygons' | 'given' | 'kind'>,
   beside: { uuid: string; attributes: Readonly<Record<string, string>>; originalId: number | null },
 ): Record<string, Cell> {
   return {
@@ -29,6 +32,8 @@ export function newAreaCells(
     ...areaCells(area),
   }
 }
+
+const areaKinds: readonly AreaKind[] = ['search', 'field', 'no-go', 'hazard']
 
 const selectAreas = `SELECT areas.*, originals.name AS original_name
   FROM areas LEFT JOIN originals ON originals.id = areas.original_id`
@@ -52,6 +57,7 @@ function storedArea(row: Row): StoredArea {
     uuid: textAt(row, 'uuid') ?? '',
     originalName: textAt(row, 'original_name'),
     name: textAt(row, 'name'),
+    kind: areaKinds.find((kind) => kind === textAt(row, 'kind')) ?? 'search',
     polygons,
     given: given === null ? null : planarLike(polygons, given),
     attributes: attributesAt(row, 'attributes'),

@@ -93,7 +93,17 @@ function checkOriginals(on: Connection): Problem[] {
   })
 }
 
-const called: Record<Layer, string> = { areas: 'area', tracks: 'track', findspots: 'findspot', gaps: 'gap' }
+const called: Record<Layer, string> = {
+  areas: 'area',
+  tracks: 'track',
+  findspots: 'findspot',
+  gaps: 'gap',
+  marks: 'mark',
+  targets: 'target',
+  permissions: 'permission',
+  lanes: 'lane',
+  constraints: 'constraint',
+}
 
 /** Every geometry can be read and is indexed where it lies, and nothing else is indexed. */
 function checkLayer(on: Connection, layer: Layer): Problem[] {
@@ -146,6 +156,11 @@ function checkTrackDetails(on: Connection): Problem[] {
   return problems
 }
 
+const tablesWithUuid = [
+  ...['areas', 'tracks', 'findspots', 'finds', 'marks', 'targets'],
+  ...['permissions', 'ground_notes', 'plans', 'lanes', 'constraints'],
+]
+
 /** Texts that ought to be JSON are, rows have a UUID, find numbers have their form. */
 function checkRows(on: Connection): Problem[] {
   const problems: Problem[] = []
@@ -156,6 +171,13 @@ function checkRows(on: Connection): Problem[] {
     ['findspots', 'attributes'],
     ['layers', 'placing'],
     ['layers', 'tie_points'],
+    ['marks', 'arc_gaps'],
+    ['marks', 'seen_in'],
+    ['marks', 'settings'],
+    ['marks', 'seen_again'],
+    ['plans', 'settings'],
+    ['plans', 'figures'],
+    ['plans', 'clashes'],
     ['settings', 'value'],
   ] as const
   for (const [table, column] of json) {
@@ -168,7 +190,7 @@ function checkRows(on: Connection): Problem[] {
       }
     }
   }
-  for (const table of ['areas', 'tracks', 'findspots', 'finds', 'visits']) {
+  for (const table of tablesWithUuid) {
     for (const row of on.all(`SELECT id FROM ${table} WHERE uuid IS NULL`)) {
       problems.push({ code: 'uuid', text: `Row ${row.id} of ${table} has no UUID.` })
     }

@@ -3,7 +3,17 @@ import { numberAt } from './cells.ts'
 import type { Connection, Row } from './connection.ts'
 import { geometryBounds } from './geometry-bounds.ts'
 
-export const layers = ['areas', 'tracks', 'findspots', 'gaps'] as const
+export const layers = [
+  'areas',
+  'tracks',
+  'findspots',
+  'gaps',
+  'marks',
+  'targets',
+  'permissions',
+  'lanes',
+  'constraints',
+] as const
 export type Layer = (typeof layers)[number]
 
 function isLayer(table: string): table is Layer {

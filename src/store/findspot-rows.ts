@@ -1,7 +1,8 @@
 import { decodePoint, encodePoint } from './area-geometry.ts'
 import { attributesAt, attributesCell, bytesAt, dateTimeCell, numberAt, secondsAt, textAt } from './cells.ts'
 import type { Cell, Connection, Row } from './connection.ts'
-import type { PlacedFindspot, PlanarPosition, StoredFind, StoredFindspot } from './survey-file.ts'
+import { planarAt, planarCells } from './planar-cells.ts'
+import type { PlacedFindspot, StoredFind, StoredFindspot } from './survey-file.ts'
 
 export function newFindspotCells(
   { recorded, planar }: PlacedFindspot,
@@ -11,10 +12,7 @@ export function newFindspotCells(
   return {
     uuid,
     name: recorded.name,
-    easting: planar?.easting ?? null,
-    northing: planar?.northing ?? null,
-    grid_epsg: planar?.epsg ?? null,
-    grid_method: planar?.method ?? null,
+    ...planarCells(planar),
     accuracy_m: recorded.accuracyM,
     elevation_m: recorded.elevation,
     found_at: dateTimeCell(recorded.time),
@@ -65,14 +63,6 @@ function storedFindspot(row: Row, finds: readonly StoredFind[]): StoredFindspot 
     attributes: attributesAt(row, 'attributes'),
     finds,
   }
-}
-
-function planarAt(row: Row): PlanarPosition | null {
-  const epsg = numberAt(row, 'grid_epsg')
-  const easting = numberAt(row, 'easting')
-  const northing = numberAt(row, 'northing')
-  if (epsg === null || easting === null || northing === null) return null
-  return { epsg, easting, northing, method: textAt(row, 'grid_method') ?? 'not stated' }
 }
 
 /** All finds in the order they came. */

@@ -8,15 +8,21 @@ import { checkSurvey } from './check.ts'
 import type { Connection } from './connection.ts'
 import { indexBounds } from './contents.ts'
 import { readCoverPasses, readGaps, readLatestCover, writeCover } from './covers.ts'
+import type { FindCatalogue } from './find-catalogue.ts'
 import { readFinds, readFindspots } from './findspot-rows.ts'
 import { readIdentity, setGridOnce } from './identity.ts'
 import * as Layers from './layers.ts'
+import { markOf, readMarks, removeMark, writeMarks } from './mark-rows.ts'
+import type * as Marks from './marks-file.ts'
+import { openCatalogue } from './open-catalogue.ts'
+import { OpenLand } from './open-land.ts'
 import { findOriginal, readOriginalBytes, readOriginals } from './originals.ts'
 import { readSettings, writeSettings } from './settings.ts'
 import { moveTrack } from './settle-visits.ts'
 import { registerGrid } from './spatial-reference.ts'
 import { surveyFault } from './sqlite-faults.ts'
 import type * as Survey from './survey-file.ts'
+import { changeTarget, readTargets, targetOf, writeTarget } from './target-rows.ts'
 import { countFixes, readTrack, readTrackRows } from './track-rows.ts'
 import { lastAction, reverseAction } from './undo.ts'
 import * as Visits from './visit-rows.ts'
@@ -26,14 +32,26 @@ import { asAction, Writer } from './writer.ts'
 export class OpenSurvey implements Survey.SurveyFile {
   readonly path: string
   readonly readOnly: boolean
+  readonly catalogue: FindCatalogue
   readonly #on: Connection
   readonly #around: Survey.Surroundings
+  readonly land: OpenLand
 
   constructor(path: string, on: Connection, surroundings: Survey.Surroundings, readOnly: boolean) {
     this.path = path
     this.readOnly = readOnly
+    this.land = new OpenLand({
+      read: (work) => this.#read(work),
+      act: (what, work) => this.#act(what, work),
+      uuid: () => surroundings.uuid(),
+    })
     this.#on = on
     this.#around = surroundings
+    this.catalogue = openCatalogue({
+      read: (work) => this.#read(work),
+      act: (what, work) => this.#act(what, work),
+      around: surroundings,
+    })
   }
 
   identity(): Survey.SurveyIdentity {
@@ -161,6 +179,43 @@ export class OpenSurvey implements Survey.SurveyFile {
     return this.#act(`keeping of ${original.name} inside the survey`, (writer) =>
       Layers.keepLayerFile(writer, id, original, uuid),
     )
+  }
+
+  marks(): Marks.StoredMark[] {
+    return this.#read(readMarks)
+  }
+
+  mark(id: number): Marks.StoredMark {
+    return this.#read((on) => markOf(on, id))
+  }
+
+  changeMarks(changes: Marks.MarkChanges, what: string): Marks.StoredMark[] {
+    const uuid = () => this.#around.uuid()
+    return this.#act(what, (writer) => writeMarks(writer, changes, uuid))
+  }
+
+  removeMark(id: number): void {
+    const { kind } = this.#read((on) => markOf(on, id))
+    this.#act(`removal of ${kind} ${id}`, (writer) => removeMark(writer, id))
+  }
+
+  targets(): Marks.StoredTarget[] {
+    return this.#read(readTargets)
+  }
+
+  addTarget(target: Marks.TargetFacts): Marks.StoredTarget {
+    const uuid = this.#around.uuid()
+    return this.#act(`making of target ${target.name}`, (writer) => writeTarget(writer, target, uuid))
+  }
+
+  changeTarget(id: number, edit: Partial<Marks.TargetFacts>): Marks.StoredTarget {
+    const { name } = this.#read((on) => targetOf(on, id))
+    return this.#act(`change of target ${name}`, (writer) => changeTarget(writer, id, edit))
+  }
+
+  removeTarget(id: number): void {
+    const { name, uuid } = this.#read((on) => targetOf(on, id))
+    this.#act(`removal of target ${name}`, (writer) => writer.remove('targets', uuid))
   }
 
   saveCover(cover: Survey.CoverToSave): void {

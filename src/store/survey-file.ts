@@ -1,6 +1,9 @@
 import type { Bounds, PlanarArea, Polygon } from '#core/geometry'
 import type { Placement, TiePoint } from '#core/imagery'
 import type { FileKind, RecordedArea, RecordedFindspot, RecordedTrack } from '#core/record'
+import type { FindCatalogue } from './find-catalogue.ts'
+import type { LandFile } from './land-file.ts'
+import type { MarksFile } from './marks-file.ts'
 
 /** What the store needs from the world and will not take by itself. */
 export interface Surroundings {
@@ -117,8 +120,12 @@ interface Stored {
 }
 
 /** Rings in WGS84 longitude, latitude. `given` is null where there is none or another program has since moved the polygon. */
+/** Ground to be searched; a field for its bounds; ground to be left alone; ground to be careful on. */
+export type AreaKind = 'search' | 'field' | 'no-go' | 'hazard'
+
 export interface StoredArea extends Stored {
   readonly name: string | null
+  readonly kind: AreaKind
   readonly polygons: readonly Polygon[]
   readonly given: PlanarArea | null
   readonly attributes: Readonly<Record<string, string>>
@@ -126,6 +133,8 @@ export interface StoredArea extends Stored {
 
 export interface AreaEdit {
   readonly name: string | null
+  /** Undefined leaves the kind as it is; a new area is then to be searched. */
+  readonly kind?: AreaKind
   /** WGS84. */
   readonly polygons: readonly Polygon[]
   readonly given: PlanarArea | null
@@ -317,7 +326,9 @@ export interface Problem {
  * method returns. Faults: SurveyError survey-locked (another program held the file for five seconds), survey-read-only,
  * disk-full, survey-damaged, not-found; nothing is half-written.
  */
-export interface SurveyFile {
+export interface SurveyFile extends MarksFile {
+  /** Permissions, plans and constraints. */
+  readonly land: LandFile
   readonly path: string
   readonly readOnly: boolean
   identity(): SurveyIdentity
@@ -343,6 +354,8 @@ export interface SurveyFile {
   findspots(): StoredFindspot[]
   /** All finds, also those whose findspot is gone. */
   finds(): StoredFind[]
+  /** Everything else that is known of finds. */
+  readonly catalogue: FindCatalogue
 
   /** In order of days, those without one last. An import puts its walked tracks, and any that have none, in the visits of their days. */
   visits(): StoredVisit[]

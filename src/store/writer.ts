@@ -13,7 +13,18 @@ const rowKeys = {
   settings: 'key',
   layers: 'uuid',
   layer_files: 'uuid',
+  marks: 'uuid',
+  targets: 'uuid',
   visits: 'uuid',
+  find_events: 'uuid',
+  photographs: 'uuid',
+  joins: 'uuid',
+  number_notes: 'number',
+  permissions: 'uuid',
+  ground_notes: 'uuid',
+  plans: 'uuid',
+  lanes: 'uuid',
+  constraints: 'uuid',
 } as const
 export type JournalledTable = keyof typeof rowKeys
 

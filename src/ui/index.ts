@@ -5,10 +5,17 @@ export { type ColourRole, colourRoles, type Look, looks, shapePairs, textPairs }
 export { Legend, LegendEntry, RampLegend } from './map/legend.tsx'
 export { passRamp } from './map/pass-ramp.ts'
 export { NorthMark, ScaleBar } from './map/scale-bar.tsx'
-export { FindspotSwatch, LineSwatch } from './map/swatch.tsx'
-export { drawFindspot, findspotSize, gapHatch, type LineSymbol, lineSymbols } from './map/symbols.ts'
+export { FindspotSwatch, LineSwatch, MarkSwatch, TargetSwatch } from './map/swatch.tsx'
+export {
+  drawFindspot,
+  findspotSize,
+  gapHatch,
+  type LineSymbol,
+  lineSymbols,
+  targetReach,
+} from './map/symbols.ts'
 export { Card } from './parts/card.tsx'
-export { type Column, DataGrid, gridHeight } from './parts/data-grid.tsx'
+export { type Column, DataGrid, gridHeight, useScroll } from './parts/data-grid.tsx'
 export { Dialog } from './parts/dialog.tsx'
 export { EmptyState } from './parts/empty-state.tsx'
 export { type Fact, FactList } from './parts/fact-list.tsx'
@@ -19,6 +26,7 @@ export { Notice, type NoticeTone } from './parts/notice.tsx'
 export { numberFrom } from './parts/number-text.ts'
 export { Panel, Section } from './parts/panel.tsx'
 export { ProgressBar } from './parts/progress-bar.tsx'
+export { rowForKey, rowWindow } from './parts/row-window.ts'
 export { BarPlot } from './plot/bar-plot.tsx'
 export { LinePlot } from './plot/line-plot.tsx'
 export { roundBelow, roundStep } from './plot/ticks.ts'

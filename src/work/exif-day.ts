@@ -7,6 +7,20 @@ const takenTags = [0x9003, 0x9004]
  * says no day that a calendar has. Cost: a look at two directories.
  */
 export function exifDay(block: Uint8Array): string | null {
+  return takenText(block, 10, dayOf)
+}
+
+/** The moment, local time as the camera wrote it, as 2026-07-02T10:15:00; null as above. */
+export function exifMoment(block: Uint8Array): string | null {
+  return takenText(block, 19, (text) => {
+    const day = dayOf(text.slice(0, 10))
+    const time = /^([01]\d|2[0-3]):([0-5]\d):([0-5]\d)$/.exec(text.slice(11))
+    return day === null || time === null ? day : `${day}T${time[0]}`
+  })
+}
+
+/** What `read` makes of the first `length` characters of a tag that says when the picture was taken. */
+function takenText(block: Uint8Array, length: number, read: (text: string) => string | null): string | null {
   const view = new DataView(block.buffer, block.byteOffset, block.byteLength)
   try {
     const start = view.getUint32(0) === 0x45786966 ? 6 : 0
@@ -19,8 +33,8 @@ export function exifDay(block: Uint8Array): string | null {
       const entry = entryAt(view, inner, tag, little)
       if (entry === null) continue
       const at = start + view.getUint32(entry + 8, little)
-      const day = dayOf(String.fromCharCode(...block.subarray(at, at + 10)))
-      if (day !== null) return day
+      const taken = read(String.fromCharCode(...block.subarray(at, at + length)))
+      if (taken !== null) return taken
     }
   } catch (error) {
     // An offset that leads out of the block: it says nothing.

@@ -8,11 +8,16 @@ export type {
   TrackAccount,
   VisitWish,
 } from './cover-input.ts'
+export { exifMoment } from './exif-day.ts'
 export { tiffHeader } from './file-bytes.ts'
 export { heightsInProcess, joinedInProcess } from './heights.ts'
+export { HeightsFile } from './heights-file.ts'
 export type { HeightsPart } from './heights-worker.ts'
 export { inWorker, type WorkOptions } from './in-worker.ts'
 export type { KeptStages } from './kept-stages.ts'
+export { ringsInThreads } from './marks-in-threads.ts'
+export type { FoundRings, MarksInput } from './marks-worker.ts'
+export { type PictureBlocksInput, pictureBlocks } from './picture-blocks.ts'
 export { pictureInProcess, wholeInProcess } from './pyramid.ts'
 export {
   type BlockLevel,

@@ -176,7 +176,7 @@ test('on a narrow page the box is behind one button, and the cards take the pane
   await expectNoBarrier('narrow')
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390)
   await page.getByRole('navigation', { name: 'Stages' }).getByRole('button', { name: 'Finds' }).click()
-  await page.getByTestId('findspot-list').waitFor()
+  await page.getByTestId('finds-table').waitFor()
   await page.keyboard.press('Escape')
   await page.keyboard.press('Escape')
   await page.setViewportSize({ width: 1440, height: 900 })

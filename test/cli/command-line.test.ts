@@ -228,6 +228,49 @@ describe('a survey from its files to its exports', () => {
     },
   )
 
+  test.each(['csv', 'xlsx'])(
+    'the catalogue goes out as %s, changes nothing when it comes back, and is taken whole elsewhere',
+    (format) => {
+      const out = at(`catalogue.${format}`)
+      expect(lynchetJson('export', survey(), 'finds', '--as', format, '--out', out)).toEqual({
+        written: out,
+        features: 2,
+      })
+      const [back] = lynchetJson<ImportReply>('import', survey(), out).files
+      expect(back).toMatchObject({ kind: 'finds-table', alreadyThere: true, added: { finds: 0 }, faults: [] })
+      const [elsewhere] = lynchetJson<ImportReply>('import', at(`catalogue-${format}.gpkg`), out).files
+      expect(elsewhere!.added).toMatchObject({ finds: 2, findspots: 2 })
+    },
+  )
+
+  test('a public copy of the finds is no finer than a square kilometre, and other things have none', () => {
+    const out = at('public.geojson')
+    lynchetJson('export', survey(), 'finds', '--as', 'geojson', '--public', '--out', out)
+    expect(readFileSync(out, 'utf8')).toContain('TF 58 47')
+    expect(readFileSync(out, 'utf8')).not.toContain('TF 58010')
+    expect(runLynchet('export', survey(), 'tracks', '--as', 'gpx', '--public', '--out', out).code).toBe(2)
+    expect(runLynchet('export', survey(), 'tracks', '--as', 'xlsx', '--out', out).code).toBe(2)
+  })
+
+  test('labels are written for the finds, and blank ones give numbers out', () => {
+    const out = at('labels.pdf')
+    expect(lynchetJson('labels', survey(), '--out', out)).toMatchObject({ written: out, pages: 1, labels: 2 })
+    expect(readFileSync(out).subarray(0, 5).toString()).toBe('%PDF-')
+    const blank = lynchetJson<{ numbers: string[] }>('labels', survey(), '--blank', '30', '--out', out)
+    expect(new Set(blank.numbers).size).toBe(30)
+    const more = lynchetJson<{ numbers: string[]; pages: number }>(
+      'labels',
+      survey(),
+      '--blank',
+      '2',
+      '--out',
+      out,
+    )
+    expect(more.numbers.filter((number) => blank.numbers.includes(number))).toEqual([])
+    expect(runLynchet('labels', survey(), '--sheet', 'a5', '--out', out).code).toBe(1)
+    expect(runLynchet('labels', survey(), '--blank', 'many', '--out', out).code).toBe(2)
+  })
+
   test('check finds it sound', () => {
     expect(lynchetJson('check', survey())).toEqual({ ok: true, problems: [] })
   })

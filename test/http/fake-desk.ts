@@ -11,7 +11,10 @@ import {
 } from '#contract'
 import { SurveyError } from '#core/faults'
 import type { DeskEvent, DeskService, StartedJob } from '#service'
+import { fakeFinds } from './fake-finds.ts'
+import { fakeLand, fakePlans } from './fake-land.ts'
 import { fakeLayers } from './fake-layers.ts'
+import { fakeMarks } from './fake-marks.ts'
 import { fakeVisits } from './fake-visits.ts'
 
 /**
@@ -143,6 +146,7 @@ export function fakeDesk(): FakeDesk {
     bounds: [560_000, 349_900, 560_100, 350_000],
     settings,
     counts: { areas: areas.size, tracks: 1, fixes: 2, findspots: 1, finds: 1 },
+    marks: { candidate: 1, accepted: 0, unsure: 0, rejected: 0, targets: 0 },
     revision,
     undo: null,
     cover: madeUpCover,
@@ -175,7 +179,7 @@ export function fakeDesk(): FakeDesk {
     },
     areas: () => [...areas.values()],
     addArea: (edit) => {
-      const made = { id: nextArea++, areaM2: 5000, ...edit }
+      const made = { id: nextArea++, areaM2: 5000, kind: 'search' as const, ...edit }
       areas.set(made.id, made)
       changed()
       return made
@@ -209,6 +213,9 @@ export function fakeDesk(): FakeDesk {
       return heldWork(held, 'import', () => importedFile(name, Buffer.alloc(0)))
     },
     layers: fakeLayers(changed),
+    marks: fakeMarks(changed, (kind, result) => heldWork(held, kind, result)),
+    land: fakeLand(changed),
+    plans: fakePlans(),
     visits: fakeVisits(() => heldWork(held, 'chances', () => undefined)),
     baseMaps: {
       list: () => baseMaps,
@@ -219,6 +226,7 @@ export function fakeDesk(): FakeDesk {
       shownOrigin: () => (baseMaps.shown === null ? null : 'https://tiles.example.org'),
     },
     shiftGrid: () => Uint8Array.of(1, 2, 3),
+    finds: fakeFinds(),
     startCover: () => {
       if (areas.size === 0) throw new SurveyError('no-area', 'There is no search area: draw one first.')
       return heldWork(held, 'cover', () => madeUpCover)

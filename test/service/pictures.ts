@@ -71,3 +71,39 @@ export async function pixelsOf(png: Uint8Array): Promise<TilePixels> {
   }
   return { channels: info.channels, at }
 }
+
+/** A ring drawn on the ground: its middle from the south-west corner of `ground`, metres. */
+export interface DrawnRing {
+  readonly east: number
+  readonly north: number
+  readonly diameterM: number
+  readonly ditchM: number
+  /** Grey of its ditch; the ground is 150. */
+  readonly grey: number
+}
+
+/** A grey picture of 200 x 150 m at half a metre with rings on it, with its world and .prj files; the path of the picture. */
+export async function ringPicture(
+  folder: string,
+  stem: string,
+  rings: readonly DrawnRing[],
+): Promise<string> {
+  const [columns, rows, pixelM] = [400, 300, 0.5]
+  const pixels = new Uint8Array(columns * rows)
+  for (let i = 0; i < columns * rows; i++) {
+    const [east, north] = [((i % columns) + 0.5) * pixelM, (rows - Math.floor(i / columns) - 0.5) * pixelM]
+    const on = rings.find((ring) => {
+      const far = Math.hypot(east - ring.east, north - ring.north)
+      return Math.abs(far - ring.diameterM / 2) <= ring.ditchM / 2
+    })
+    // A ground that is not quite even, the same each time.
+    pixels[i] = (on?.grey ?? 150) + Math.round(4 * Math.sin(i * 12.9898) + 4 * Math.sin(i * 0.37))
+  }
+  const file = path.join(folder, `${stem}.png`)
+  await sharp(pixels, { raw: { width: columns, height: rows, channels: 1 } })
+    .png()
+    .toFile(file)
+  writeFileSync(path.join(folder, `${stem}.pgw`), worldText(pixelM, ground.west, ground.south + 150))
+  writeFileSync(path.join(folder, `${stem}.prj`), nationalGridText)
+  return file
+}

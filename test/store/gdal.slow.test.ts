@@ -68,7 +68,14 @@ describe.skipIf(version === null)('GDAL', () => {
         '2: tracks (3D Measured Multi Line String)',
         '3: findspots (Point)',
         '4: gaps (Polygon)',
-        '5: finds (None)',
+        '5: marks',
+        '6: targets (Point)',
+        '7: finds (None)',
+        '8: visits (None)',
+        '9: find_events (None)',
+        '10: photographs (None)',
+        '11: joins (None)',
+        '12: number_notes (None)',
       ])
     }
   })

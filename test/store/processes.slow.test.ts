@@ -110,6 +110,26 @@ describe('two processes writing at once', () => {
     expect(survey.check()).toEqual([])
   })
 
+  test('finds entered by hand, labels and imports of three at once bear numbers of their own', async () => {
+    const survey = newSurvey()
+    const body = `
+      for (let i = 0; i < 25; i++) {
+        survey.catalogue.add([{ record: {}, foundAt: null }, { record: {}, foundAt: null }], 'entry')
+        writeSync(1, survey.catalogue.reserve(new Date().getUTCFullYear(), 1, null)[0] + '\\n')
+      }
+      survey.close()`
+    const others = ['a', 'b'].map(() => linesOf(inAnotherProcess(survey.path, body)))
+    for (let i = 0; i < 5; i++) {
+      survey.addFile(original(`c${i}.gpx`), { ...sampleContent(), tracks: [] })
+      await new Promise((resolve) => setTimeout(resolve, 20))
+    }
+    const labels = (await Promise.all(others)).flat()
+    const numbers = [...labels, ...survey.catalogue.all().map(({ record }) => record.number)]
+    expect(numbers).toHaveLength(50 + 100 + 5)
+    expect(new Set(numbers).size).toBe(numbers.length)
+    expect(survey.check()).toEqual([])
+  })
+
   test('the same file from both comes in once', async () => {
     const survey = newSurvey()
     const body = `for (let i = 0; i < 10; i++) add(i + '.gpx', 1000, 1); survey.close()`

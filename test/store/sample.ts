@@ -10,6 +10,7 @@ import type { RecordedFind, RecordedFindspot, RecordedTrack } from '#core/record
 import {
   createSurveyFile,
   type LayerToAdd,
+  type MarkFacts,
   type OriginalFile,
   type PlacedContent,
   type PlacedFindspot,
@@ -156,6 +157,36 @@ export function findspot(name: string, find: Partial<RecordedFind> | null = {}):
   return { recorded, planar: { epsg: 27700, easting: 557_800.25, northing: 337_600.5, method: 'OSTN15' } }
 }
 
+/** A ring as a search would give it. */
+export function ring(over: Partial<MarkFacts> = {}): MarkFacts {
+  return {
+    kind: 'ring',
+    state: 'candidate',
+    note: null,
+    outline: { type: 'polygon', polygon: square(0.3502, 53.0102, 0.0003) },
+    lon: 0.35035,
+    lat: 53.01035,
+    planar: { epsg: 27700, easting: 557_760.5, northing: 337_610.25, method: 'OSTN15' },
+    diameterM: 20.5,
+    ditchWidthM: 1.75,
+    tone: 'dark',
+    completeness: 0.75,
+    arcGaps: [{ fromDeg: 350, toDeg: 440 }],
+    ellipticity: 0.95,
+    contrast: 3.5,
+    score: 0.875,
+    falseAlarmsPerKm2: 0.125,
+    layerId: 7,
+    layerName: 'dry summer',
+    view: { view: 'as-is' },
+    settings: { most: 200 },
+    seenAgain: [],
+    madeBy: 'detector',
+    edited: false,
+    ...over,
+  }
+}
+
 export function sampleContent(): PlacedContent {
   return {
     gridEpsg: 27700,
@@ -180,9 +211,21 @@ export function userRows(path: string): Record<string, unknown[]> {
   const db = new DatabaseSync(path, { readOnly: true })
   const tables = [
     ...['areas', 'tracks', 'findspots', 'finds', 'originals', 'survey', 'settings'],
-    ...['layers', 'layer_files', 'visits'],
+    ...[
+      'layers',
+      'layer_files',
+      'marks',
+      'targets',
+      'visits',
+      'find_events',
+      'photographs',
+      'joins',
+      'number_notes',
+    ],
+    ...['permissions', 'ground_notes', 'plans', 'lanes', 'constraints'],
   ]
-  const rtrees = ['areas', 'tracks', 'findspots'].map((layer) => `rtree_${layer}_geom`)
+  const layers = ['areas', 'tracks', 'findspots', 'marks', 'targets', 'permissions', 'lanes', 'constraints']
+  const rtrees = layers.map((layer) => `rtree_${layer}_geom`)
   const rows = [...tables, ...rtrees].map((table) => [
     table,
     db

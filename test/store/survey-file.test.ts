@@ -93,7 +93,6 @@ describe('files brought in', () => {
     expect(area!.polygons).toEqual([square(0.35, 53.01)])
     const { find, x, y, epsg, ...recorded } = findspot('A').recorded
     expect(again.findspots()[0]).toEqual({
-      visitId: 1,
       id: 1,
       uuid: expect.any(String),
       originalName: 'walk.gpx',
@@ -101,6 +100,7 @@ describe('files brought in', () => {
       lon: x,
       lat: y,
       planar: findspot('A').planar,
+      visitId: 1,
       finds: [
         {
           ...find,

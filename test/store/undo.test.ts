@@ -53,6 +53,37 @@ const steps: Step[] = [
     const last = survey.layers().at(-1)
     if (last) survey.removeLayer(last.id)
   },
+  (survey, n) =>
+    survey.catalogue.add(
+      [
+        { record: { weightG: n, materials: [{ text: 'lead', term: null }] }, foundAt: null },
+        { record: {}, foundAt: findspot('y', null) },
+      ],
+      `entry ${n}`,
+    ),
+  ({ catalogue }, n) => {
+    const [find] = catalogue.all()
+    if (!find) return
+    const foundAt = n % 2 ? findspot(`moved ${n}`, null) : null
+    catalogue.change([{ id: find.id, patch: { notes: `${n}` }, foundAt }], `change ${n}`)
+  },
+  ({ catalogue }, n) => {
+    const [find] = catalogue.all()
+    const event = { kind: 'shown', happenedOn: null, who: `${n}`, note: null }
+    if (find) catalogue.addEvent([find.id], event, `event ${n}`)
+  },
+  ({ catalogue }, n) => {
+    const [first, second] = catalogue.all()
+    if (!first || !second) return
+    const state = n % 2 ? 'accepted' : 'proposed'
+    const join = { first: first.id, second: second.id, state, score: n, reasons: [], note: null } as const
+    catalogue.writeJoins([join], `join ${n}`)
+  },
+  ({ catalogue }, n) => {
+    const [find] = catalogue.all().slice(n % 3)
+    if (find) catalogue.remove([find.id], `removal ${n}`)
+  },
+  ({ catalogue }, n) => catalogue.reserve(2026, 1, `label ${n}`),
 ]
 
 test('undo brings back every row exactly, step by step, whatever was done', () => {

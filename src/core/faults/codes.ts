@@ -44,6 +44,8 @@ export const faultCodes = {
   'unknown-system': 'The coordinate system is not stated, or not one that is known here.',
   'missing-part': 'A part that belongs to the file is not there; the rest was read.',
   'tie-points-weak': 'The tie points do not pin the picture down.',
+  'flat-raster': 'The raster has nothing to look at: no data, or the same value everywhere.',
+  'number-taken': 'The find number is borne by another find, or is not one.',
 } as const satisfies Record<string, string>
 
 export type FaultCode = keyof typeof faultCodes

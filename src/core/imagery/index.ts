@@ -9,8 +9,10 @@ export {
   imageViewsFor,
   usualColours,
 } from './image-view.ts'
+export { lumaWeights } from './luminance.ts'
 export { type GroundLines, groundAt, type Placement, pictureAt, placementFromLines } from './placement.ts'
 export { type OverviewScale, type PreparedView, prepareView } from './prepare-view.ts'
 export type { FittedPlacement, TiePoint } from './tie-points.ts'
 export type { TilePlace } from './tile-place.ts'
 export { greenRedIndex, normalisedDifferenceIndex, visibleAtmosphericIndex } from './vegetation-index.ts'
+export { type PixelValue, pixelValues } from './view-values.ts'

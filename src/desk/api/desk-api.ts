@@ -10,13 +10,20 @@ import type {
   Layer,
   LayerEdit,
   LineView,
+  Mark,
+  MarkEdit,
+  MarkSearch,
+  NewMark,
   NewSurvey,
+  NewTarget,
   PlaceView,
   Placing,
   PlacingReply,
   Settings,
   SurveyList,
   SurveyView,
+  Target,
+  TargetEdit,
   TrackView,
   UndoReply,
 } from '#contract'
@@ -76,6 +83,18 @@ export const deskApi = {
   line: (from: Position, to: Position) =>
     requestJson<LineView>(`/api/line?from=${pair(from)}&to=${pair(to)}`),
   startGrid: (epsg: number) => requestJson<SurveyView>('/api/grid', { method: 'POST', json: { epsg } }),
+  searchMarks: (search: MarkSearch) =>
+    requestJson<{ job: string }>('/api/marks/search', { method: 'POST', json: search }),
+  addMark: (mark: NewMark) => requestJson<Mark>('/api/marks', { method: 'POST', json: mark }),
+  changeMark: (id: number, edit: MarkEdit) =>
+    requestJson<Mark>(`/api/marks/${id}`, { method: 'PATCH', json: edit }),
+  removeMark: (id: number) => request(`/api/marks/${id}`, { method: 'DELETE' }),
+  removeUndecided: () => requestJson<{ removed: number }>('/api/marks/undecided', { method: 'DELETE' }),
+  makeTarget: (id: number) => requestJson<Target>(`/api/marks/${id}/target`, { method: 'POST' }),
+  addTarget: (target: NewTarget) => requestJson<Target>('/api/targets', { method: 'POST', json: target }),
+  changeTarget: (id: number, edit: TargetEdit) =>
+    requestJson<Target>(`/api/targets/${id}`, { method: 'PATCH', json: edit }),
+  removeTarget: (id: number) => request(`/api/targets/${id}`, { method: 'DELETE' }),
   baseMaps: () => requestJson<BaseMaps>('/api/base-maps'),
   keepBaseMaps: (maps: BaseMaps) => requestJson<BaseMaps>('/api/base-maps', { method: 'PUT', json: maps }),
   shiftGrid: async () => new Uint8Array(await (await request('/api/shift-grid')).arrayBuffer()),
@@ -95,6 +114,8 @@ export const listPaths = {
   findspots: '/api/findspots',
   gaps: '/api/gaps',
   layers: '/api/layers',
+  marks: '/api/marks',
+  targets: '/api/targets',
 } as const
 export interface Lists {
   readonly tracks: readonly TrackView[]
@@ -102,5 +123,7 @@ export interface Lists {
   readonly findspots: readonly FindspotView[]
   readonly gaps: readonly GapView[]
   readonly layers: readonly Layer[]
+  readonly marks: readonly Mark[]
+  readonly targets: readonly Target[]
 }
 export type ListName = keyof Lists

@@ -1,7 +1,20 @@
 import { useEffect, useState } from 'react'
+import { photographTarget } from '../finds/finds-state.ts'
+import { addPhotographs, arePictures } from '../finds/photograph-adding.ts'
+import { lookAtTable } from '../finds/table-state.ts'
+import { useStore } from '../state/store.ts'
 import { fileInputId, takeChosen } from './choose-files.ts'
 import classes from './drop-target.module.css'
 import { importFiles } from './import-queue.ts'
+
+/** Pictures dropped while a find's record is open are its photographs, a workbook is looked at first; all else is brought into the survey. */
+function takeDropped(files: readonly File[]): void {
+  const find = photographTarget.get()
+  const [first] = files
+  if (find && arePictures(files)) void addPhotographs(find, files)
+  else if (first && files.length === 1 && /\.xlsx$/i.test(first.name)) lookAtTable(first)
+  else importFiles(files)
+}
 
 const carriesFiles = (event: DragEvent): boolean => event.dataTransfer?.types.includes('Files') ?? false
 
@@ -27,7 +40,7 @@ function useFileDrop(): boolean {
       event.preventDefault()
       depth = 0
       setOver(false)
-      importFiles([...(event.dataTransfer?.files ?? [])])
+      takeDropped([...(event.dataTransfer?.files ?? [])])
     }
     const stop = new AbortController()
     const { signal } = stop
@@ -43,6 +56,7 @@ function useFileDrop(): boolean {
 /** The whole page as a place to drop files, and the file field behind every files button. */
 export function DropTarget() {
   const over = useFileDrop()
+  const find = useStore(photographTarget)
   return (
     <>
       <input
@@ -58,6 +72,7 @@ export function DropTarget() {
         <div className={classes.veil}>
           <div className={classes.card}>
             <p>Let go to add the files to this survey</p>
+            {find ? <p>Pictures become photographs of {find.number}</p> : null}
             <p className={classes.kinds}>
               Tracks, search areas and findspots, as GPX, KML, GeoJSON, CSV or shapefile; pictures, as TIFF,
               JPEG or PNG; terrain models, as GeoTIFF or ASCII grid

@@ -1,6 +1,5 @@
 import { expect, test } from 'vitest'
-import type { FindspotView } from '#contract'
-import { findText, matchesSearch, objectsText } from './find-text.ts'
+import { findText } from './find-text.ts'
 
 const buckle = {
   number: 'NST-2025-014',
@@ -11,20 +10,6 @@ const buckle = {
   weightG: 12.4,
   depthM: 0.15,
 }
-const spot: FindspotView = {
-  id: 1,
-  name: 'F14',
-  easting: 571_204,
-  northing: 345_678,
-  lat: 52.98,
-  lon: 0.55,
-  gridRef: 'TF 71204 45678',
-  accuracyM: 3,
-  time: null,
-  note: 'by the droveway',
-  finds: [buckle],
-}
-
 test('a find reads in one line and leaves out what is not known', () => {
   expect(findText(buckle)).toBe('NST-2025-014 buckle, copper alloy, medieval, 12.4 g, 15 cm deep')
   expect(
@@ -38,16 +23,4 @@ test('a find reads in one line and leaves out what is not known', () => {
       depthM: null,
     }),
   ).toBe('buckle (3)')
-})
-
-test('a spot without finds shows a dash', () => {
-  expect(objectsText(spot)).toBe('buckle')
-  expect(objectsText({ ...spot, finds: [] })).toBe('–')
-})
-
-test('search looks in name, reference, note and finds, all words needed', () => {
-  expect(matchesSearch(spot, 'droveway BUCKLE')).toBe(true)
-  expect(matchesSearch(spot, 'tf 71204')).toBe(true)
-  expect(matchesSearch(spot, 'buckle silver')).toBe(false)
-  expect(matchesSearch(spot, '')).toBe(true)
 })

@@ -15,17 +15,3 @@ export function findText(find: Find): string {
   ]
   return parts.filter((part) => part !== null && part !== '').join(', ')
 }
-
-/** What was found at a spot, for a list: the objects, or a dash. */
-export function objectsText(spot: FindspotView): string {
-  return spot.finds.map((find) => find.object).join(', ') || '–'
-}
-
-/** True if the words of `search` all stand somewhere in what is known of a spot. Upper and lower case are alike. */
-export function matchesSearch(spot: FindspotView, search: string): boolean {
-  const text = [spot.name, spot.gridRef, spot.note, ...spot.finds.map(findText)].join(' ').toLowerCase()
-  return search
-    .toLowerCase()
-    .split(/\s+/)
-    .every((word) => text.includes(word))
-}

@@ -1,8 +1,12 @@
 import type { ReactNode } from 'react'
 import type { SurveyView } from '#contract'
 import { countText, EmptyState, Panel, Section } from '#ui'
-import { knownList } from '../api/queries.ts'
+import { knownList, useList } from '../api/queries.ts'
 import { FilesButton } from '../files/files-button.tsx'
+import { MarkReview } from '../marks/mark-review.tsx'
+import { MarksSections } from '../marks/marks-sections.tsx'
+import { selection } from '../state/desk-state.ts'
+import { useStore } from '../state/store.ts'
 import { BaseMapSection } from './base-map-section.tsx'
 import { CompareSection } from './compare-section.tsx'
 import { moveLayer, type SeenLayer } from './layer-looks.ts'
@@ -41,6 +45,9 @@ interface MarksPanelProps {
 /** Marks: the images and terrain models, each looked at in the way that shows most. */
 export function MarksPanel({ survey, aside }: MarksPanelProps) {
   const layers = useLayers()
+  const chosen = useStore(selection)
+  const open = useList('marks').find(({ id }) => chosen?.kind === 'mark' && chosen.id === id)
+  if (open) return <MarkReview mark={open} aside={aside} />
   return (
     <Panel title="Marks" aside={aside}>
       {layers.length > 0 ? (
@@ -59,6 +66,7 @@ export function MarksPanel({ survey, aside }: MarksPanelProps) {
         )}
       </Section>
       <CompareSection layers={layers} />
+      <MarksSections layers={layers} gridless={survey.grid === null} />
       <BaseMapSection />
     </Panel>
   )

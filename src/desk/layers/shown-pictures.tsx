@@ -1,19 +1,27 @@
 import { IconMountain, IconPhoto, IconWorld } from '@tabler/icons-react'
 import { knownList } from '../api/queries.ts'
 import card from '../map/layers-card.module.css'
+import { useStore } from '../state/store.ts'
 import { useShownBaseMap } from './base-map-state.ts'
 import { type SeenLayer, showLayer } from './layer-looks.ts'
 import { nameWithYear } from './layer-words.ts'
 import classes from './layers.module.css'
+import { sightOnMap } from './sight.ts'
 import { viewWords } from './view-words.ts'
 
 /** The pictures in the legend: each with its switch, and while it is shown the view and whose it is. */
 export function ShownPictures({ pictures }: { readonly pictures: readonly SeenLayer[] }) {
   const base = useShownBaseMap()
+  const sight = useStore(sightOnMap)
   if (pictures.length === 0 && !base) return null
   return (
     <>
       <h2 className={classes.legendTitle}>{pictures.length > 0 ? 'Pictures' : 'Base map'}</h2>
+      {sight ? (
+        <p className={classes.legendSight}>
+          Above, for the open mark: {nameWithYear(sight.layer)}, {viewWords[sight.view.view].name}
+        </p>
+      ) : null}
       <ul className={card.list}>
         {pictures.map(({ layer, look }) => {
           const Icon = layer.kind === 'terrain' ? IconMountain : IconPhoto

@@ -12,6 +12,7 @@ import {
   stillCompared,
 } from './compare-state.ts'
 import { openLayer } from './layer-acts.ts'
+import { sightOnMap, withSight } from './sight.ts'
 import { placedLayer } from './tie-state.ts'
 import { useLayers } from './use-layers.ts'
 
@@ -27,10 +28,11 @@ export function usePicturesOnPlan(made: Plan | null, file: string | undefined, e
   const layers = useLayers()
   const now = useStore(compare)
   const pale = useStore(stage) === 'visits' && now === null
+  const sight = useStore(sightOnMap)
   const pictures = useMemo(() => {
-    const shown = picturesShown(layers, now)
+    const shown = withSight(picturesShown(layers, now), now ? null : sight)
     return pale ? palePictures(shown) : shown
-  }, [layers, now, pale])
+  }, [layers, now, pale, sight])
   // biome-ignore lint/correctness/useExhaustiveDependencies: another survey or grid needs the pictures laid anew.
   useEffect(() => made?.showPictures(pictures), [made, pictures, file, epsg])
   const base = useStore(baseMapSource)

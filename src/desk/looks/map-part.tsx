@@ -5,10 +5,12 @@ import {
   LegendEntry,
   LinePlot,
   LineSwatch,
+  MarkSwatch,
   NorthMark,
   passRamp,
   RampLegend,
   ScaleBar,
+  TargetSwatch,
   useLook,
 } from '#ui'
 import classes from './looks-page.module.css'
@@ -30,6 +32,11 @@ export function MapPart() {
             <LegendEntry symbol={<LineSwatch symbol="planned" />}>Planned line</LegendEntry>
             <LegendEntry symbol={<LineSwatch symbol="gap" />}>Gap</LegendEntry>
             <LegendEntry symbol={<LineSwatch symbol="selected" />}>What is chosen</LegendEntry>
+            <LegendEntry symbol={<MarkSwatch state="candidate" />}>Mark to decide</LegendEntry>
+            <LegendEntry symbol={<MarkSwatch state="accepted" />}>Accepted mark</LegendEntry>
+            <LegendEntry symbol={<MarkSwatch state="unsure" />}>Mark left unsure</LegendEntry>
+            <LegendEntry symbol={<MarkSwatch state="rejected" />}>Rejected mark</LegendEntry>
+            <LegendEntry symbol={<TargetSwatch />}>Target</LegendEntry>
             <LegendEntry symbol={<FindspotSwatch />}>Findspot</LegendEntry>
             <LegendEntry symbol={<FindspotSwatch chosen />}>Findspot that is chosen</LegendEntry>
           </Legend>

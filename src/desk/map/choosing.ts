@@ -1,4 +1,5 @@
-import type { AreaView, FindspotView, GapView } from '#contract'
+import type { AreaView, GapView } from '#contract'
+import { pointing } from '../finds/pointing.ts'
 import { type Selection, selection, showStage } from '../state/desk-state.ts'
 import { boundsOfPolygons, goTo, plan } from './map-state.ts'
 
@@ -6,12 +7,6 @@ import { boundsOfPolygons, goTo, plan } from './map-state.ts'
 export function goToPolygons(kind: 'area' | 'gap', item: AreaView | GapView): void {
   selection.set({ kind, id: item.id })
   goTo(boundsOfPolygons(item.polygons))
-}
-
-/** Chooses a findspot and brings it into sight. */
-export function goToFindspot(findspot: FindspotView): void {
-  selection.set({ kind: 'findspot', id: findspot.id })
-  plan.get()?.lookAt(findspot.easting, findspot.northing)
 }
 
 /** Chooses a track and shows the whole of it. */
@@ -25,5 +20,13 @@ export function goToTrack(id: number): void {
 export function choseOnMap(chosen: Selection | null): void {
   selection.set(chosen)
   if (chosen?.kind === 'findspot') showStage('finds')
+  else if (chosen?.kind === 'mark' || chosen?.kind === 'target') showStage('marks')
   else if (chosen?.kind === 'gap' || chosen?.kind === 'track') showStage('visits')
+}
+
+/** Takes a click for the find that asked for a place; false where none did. */
+export function placedOnMap([easting = 0, northing = 0]: readonly number[]): boolean {
+  const take = pointing.get()
+  take?.([easting, northing])
+  return take !== null
 }

@@ -6,8 +6,9 @@ import type { FindspotView } from '#contract'
 import { type Fact, FactList, gridNumber, latLonText, momentText, plainPair } from '#ui'
 import { useList } from '../api/queries.ts'
 import { findText } from '../finds/find-text.ts'
+import { openFind } from '../finds/finds-state.ts'
 import { copyText } from '../state/copy.ts'
-import { selection } from '../state/desk-state.ts'
+import { panelOpen, selection, stage } from '../state/desk-state.ts'
 import { useStore } from '../state/store.ts'
 import classes from './findspot-popup.module.css'
 import type { Plan } from './plan.ts'
@@ -63,6 +64,10 @@ export function FindspotCard({ spot }: { readonly spot: FindspotView }) {
 export function FindspotPopup({ made }: { readonly made: Plan }) {
   const chosen = useStore(selection)
   const findspots = useList('findspots')
+  // The record tells all that the popup does.
+  const opened = useStore(openFind) !== null
+  const shown = useStore(panelOpen)
+  const recordOpen = useStore(stage) === 'finds' && opened && shown
   const [box] = useState(() => document.createElement('div'))
   const spot = chosen?.kind === 'findspot' ? findspots.find(({ id }) => id === chosen.id) : undefined
   useEffect(() => {
@@ -70,8 +75,8 @@ export function FindspotPopup({ made }: { readonly made: Plan }) {
     return () => made.popup.setElement(undefined)
   }, [made, box])
   useEffect(() => {
-    made.popup.setPosition(spot ? [spot.easting, spot.northing] : undefined)
-  }, [made, spot])
-  if (!spot) return null
+    made.popup.setPosition(spot && !recordOpen ? [spot.easting, spot.northing] : undefined)
+  }, [made, spot, recordOpen])
+  if (!spot || recordOpen) return null
   return createPortal(<FindspotCard spot={spot} />, box)
 }

@@ -1,12 +1,21 @@
 import { IconChevronDown, IconStack2 } from '@tabler/icons-react'
 import { type ReactNode, useId } from 'react'
 import type { SurveyView } from '#contract'
-import { FindspotSwatch, LineSwatch, passRamp, RampLegend, useLook, wholeNumber } from '#ui'
+import {
+  FindspotSwatch,
+  LineSwatch,
+  MarkSwatch,
+  passRamp,
+  RampLegend,
+  TargetSwatch,
+  useLook,
+  wholeNumber,
+} from '#ui'
 import { useShownBaseMap } from '../layers/base-map-state.ts'
 import { isPlaced } from '../layers/layer-looks.ts'
 import { ShownPictures } from '../layers/shown-pictures.tsx'
 import { useLayers } from '../layers/use-layers.ts'
-import { type LayerName, legendOpen, shownLayers } from '../state/desk-state.ts'
+import { type LayerName, legendOpen, shownLayers, stage } from '../state/desk-state.ts'
 import { createStore, useStore } from '../state/store.ts'
 import { useWide } from '../state/wide.ts'
 import classes from './layers-card.module.css'
@@ -50,13 +59,20 @@ interface LayerRow {
 }
 
 function rowsOf(survey: SurveyView): LayerRow[] {
-  const { counts, cover } = survey
+  const { counts, cover, marks } = survey
   const rows: LayerRow[] = [
     { name: 'areas', label: 'Search areas', symbol: <LineSwatch symbol="area" />, count: counts.areas },
     { name: 'tracks', label: 'Tracks', symbol: <LineSwatch symbol="track" />, count: counts.tracks },
     { name: 'cover', label: 'Cover', symbol: <CoverSwatch />, count: null },
     { name: 'gaps', label: 'Gaps', symbol: <LineSwatch symbol="gap" />, count: cover?.gaps.count ?? 0 },
     { name: 'findspots', label: 'Findspots', symbol: <FindspotSwatch />, count: counts.findspots },
+    {
+      name: 'marks',
+      label: 'Marks',
+      symbol: <MarkSwatch state={marks.candidate > 0 ? 'candidate' : 'accepted'} />,
+      count: marks.candidate + marks.accepted + marks.unsure,
+    },
+    { name: 'targets', label: 'Targets', symbol: <TargetSwatch />, count: marks.targets },
   ]
   return rows.filter((row) => (row.name === 'cover' ? cover !== null : row.count !== 0))
 }
@@ -66,7 +82,8 @@ export function LayersCard({ survey }: { readonly survey: SurveyView | null }) {
   const wide = useWide()
   const wanted = useStore(legendOpen)
   const openNarrow = useStore(narrowOpen)
-  const shown = useStore(shownLayers)
+  const store = shownLayers(useStore(stage))
+  const shown = useStore(store)
   const id = useId()
   const rows = survey ? rowsOf(survey) : []
   const pictures = useLayers().filter(({ layer }) => isPlaced(layer))
@@ -98,7 +115,7 @@ export function LayersCard({ survey }: { readonly survey: SurveyView | null }) {
                   checked={shown[name]}
                   onChange={(event) => {
                     const { checked } = event.currentTarget
-                    shownLayers.set((now) => ({ ...now, [name]: checked }))
+                    store.set((now) => ({ ...now, [name]: checked }))
                   }}
                 />
                 <span className={classes.symbol}>{symbol}</span>

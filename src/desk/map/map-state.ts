@@ -1,5 +1,6 @@
 import { createStore } from '../state/store.ts'
-import type { Plan, PlanBounds } from './plan.ts'
+import type { Plan } from './plan.ts'
+import type { PlanBounds } from './plan-handlers.ts'
 
 /** The map, once it stands. */
 export const plan = createStore<Plan | null>(null)

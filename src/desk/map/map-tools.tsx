@@ -2,7 +2,7 @@ import { IconRulerMeasure } from '@tabler/icons-react'
 import { areaDraft } from '../land/area-draft.ts'
 import { measure, toggleMeasure } from '../measure/measure-state.ts'
 import { useStore } from '../state/store.ts'
-import type { PlanBounds } from './plan.ts'
+import type { PlanBounds } from './plan-handlers.ts'
 import classes from './zoom-buttons.module.css'
 import { ZoomButtons } from './zoom-buttons.tsx'
 

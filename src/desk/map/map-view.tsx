@@ -3,20 +3,22 @@ import type { PlaceView, SurveyView } from '#contract'
 import { measuredText, NorthMark, ScaleBar, useLook } from '#ui'
 import { deskApi } from '../api/desk-api.ts'
 import { useList } from '../api/queries.ts'
+import { useJoinsOnPlan } from '../finds/joins-on-map.ts'
 import { areaDraft, changeDraft } from '../land/area-draft.ts'
 import { CompareOverMap } from '../layers/compare-over-map.tsx'
 import { MapCredits } from '../layers/map-credits.tsx'
 import { stackHandlers } from '../layers/stack-handlers.ts'
 import { usePicturesOnPlan } from '../layers/use-pictures-on-plan.ts'
+import { markHandlers, useMarksOnPlan } from '../marks/use-marks-on-plan.ts'
 import { addPoint, closeFigure, measure } from '../measure/measure-state.ts'
 import { useMeasured } from '../measure/use-measured.ts'
 import { EmptySurvey } from '../places/empty-survey.tsx'
 import { shownPlace } from '../places/shown-place.ts'
-import { legendOpen, selection, shownLayers } from '../state/desk-state.ts'
+import { legendOpen, selection, shownLayers, stage } from '../state/desk-state.ts'
 import { tellFault } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
 import { useWide } from '../state/wide.ts'
-import { choseOnMap } from './choosing.ts'
+import { choseOnMap, placedOnMap } from './choosing.ts'
 import { CoordinateReadout } from './coordinate-readout.tsx'
 import { FindspotPopup } from './findspot-popup.tsx'
 import { LayersCard } from './layers-card.tsx'
@@ -39,8 +41,10 @@ function usePlan(target: React.RefObject<HTMLElement | null>): Plan | null {
     const next = new Plan(target.current, {
       loadLine: deskApi.trackLine,
       pictures: stackHandlers,
+      marks: markHandlers,
       failed: tellFault,
       chosen: choseOnMap,
+      placed: placedOnMap,
       pointed: pointed.set,
       moved: mapView.set,
       draftClosed: (polygons) => changeDraft({ polygons, phase: 'edit' }),
@@ -113,6 +117,7 @@ function useChosen(made: Plan | null): Chosen | null {
       const spot = findspots.find(({ id }) => id === chosen.id)
       return spot ? { kind: 'place', easting: spot.easting, northing: spot.northing } : null
     }
+    if (chosen.kind === 'mark' || chosen.kind === 'target') return null
     const item = (chosen.kind === 'area' ? areas : gaps).find(({ id }) => id === chosen.id)
     return item ? { kind: 'polygons', polygons: item.polygons } : null
   }, [chosen, areas, gaps, findspots, made])
@@ -131,7 +136,7 @@ export function MapView({ survey, messages, cards }: MapViewProps) {
   const target = useRef<HTMLDivElement>(null)
   const made = usePlan(target)
   const { look } = useLook()
-  const layers = useStore(shownLayers)
+  const layers = useStore(shownLayers(useStore(stage)))
   const draft = useStore(areaDraft)
   const chosen = useChosen(made)
   const legend = useStore(legendOpen)
@@ -139,12 +144,14 @@ export function MapView({ survey, messages, cards }: MapViewProps) {
   useEffect(() => {
     if (made) made.legendRoom = legend ? legendPixels : 0
   }, [made, legend])
+  useJoinsOnPlan(made)
   const carded = cards !== null
   useEffect(() => {
     if (made) made.cardRoom = carded ? cardPixels : 0
   }, [made, carded])
   useSurveyOnPlan(made, survey)
   usePicturesOnPlan(made, survey?.file, survey?.grid?.epsg ?? 0)
+  useMarksOnPlan(made)
   usePlaceAndMeasure(made, survey?.grid?.epsg ?? 0)
   useEffect(() => made?.showLayers(layers), [made, layers])
   useEffect(() => made?.showDraft(draft), [made, draft])

@@ -13,38 +13,25 @@ import View from 'ol/View.js'
 import type { AreaView, CoverView, FindspotView, GapView, PlaceView, TrackView } from '#contract'
 import type { Look } from '#ui'
 import type { AreaDraft } from '../land/area-draft.ts'
-import { PictureStack, type ShownPicture, type StackHandlers } from '../layers/picture-stack.ts'
+import { PictureStack, type ShownPicture } from '../layers/picture-stack.ts'
 import type { Measure } from '../measure/measured-line.ts'
 import type { LayerName, Selection } from '../state/desk-state.ts'
 import { CoverLayer } from './cover-layer.ts'
 import { DraftLayer } from './draft-layer.ts'
 import { findspotLayer } from './findspot-layer.ts'
 import { gridLabelLayer, groundLayer } from './ground-layer.ts'
+import { type JoinLine, joinLayer } from './join-layer.ts'
+import { type LineLayer, lineNear } from './line-near.ts'
 import { MeasureLayer } from './measure-layer.ts'
 import { placeLayer } from './place-layer.ts'
 import { gridSight, placeSight } from './place-sight.ts'
 import { planColours } from './plan-colours.ts'
+import type { PlanBounds, PlanHandlers } from './plan-handlers.ts'
+import { PlanMarks } from './plan-marks.ts'
 import { planProjection } from './plan-projection.ts'
 import { areaLayer, gapLayer } from './polygon-layer.ts'
 import { type Chosen, selectionLayer } from './selection-layer.ts'
-import { type LineLoader, trackLayer } from './track-layer.ts'
-
-export type PlanBounds = readonly [west: number, south: number, east: number, north: number]
-
-export interface PlanHandlers {
-  readonly loadLine: LineLoader
-  readonly pictures: StackHandlers
-  readonly failed: (error: unknown) => void
-  readonly chosen: (selection: Selection | null) => void
-  /** The pointer is over this place; null once it has left the map. */
-  readonly pointed: (place: Coordinate | null) => void
-  readonly moved: (view: { readonly centre: Coordinate; readonly metresPerPixel: number }) => void
-  readonly draftClosed: (polygons: AreaDraft['polygons']) => void
-  readonly draftChanged: (polygons: AreaDraft['polygons']) => void
-  /** While measuring: a place was clicked, or the first point again. */
-  readonly measured: (place: Coordinate) => void
-  readonly figureClosed: () => void
-}
+import { trackLayer } from './track-layer.ts'
 
 const reachPixels = 11
 const lineReachPixels = 6
@@ -80,7 +67,9 @@ export class Plan {
   readonly #gaps = gapLayer()
   readonly #areas = areaLayer()
   readonly #findspots = findspotLayer(() => this.#colours)
+  readonly marks: PlanMarks
   readonly #selection = selectionLayer()
+  readonly #joins = joinLayer()
   readonly #place = placeLayer()
   readonly #measure = new MeasureLayer()
   readonly #draft: DraftLayer
@@ -102,6 +91,7 @@ export class Plan {
       closed: handlers.draftClosed,
       changed: handlers.draftChanged,
     })
+    this.marks = new PlanMarks(this.#map, handlers.marks)
     this.#map.setLayers([
       groundLayer(() => this.#colours),
       this.#base,
@@ -110,8 +100,10 @@ export class Plan {
       this.#tracks.layer,
       this.#gaps.layer,
       this.#areas.layer,
+      this.#joins.layer,
       this.#findspots.layer,
       this.#selection.layer,
+      ...this.marks.layers,
       this.#place.layer,
       this.#draft.layer,
       this.#measure.layer,
@@ -164,6 +156,8 @@ export class Plan {
       this.#tracks,
       this.#gaps,
       this.#areas,
+      this.marks,
+      this.#joins,
       this.#selection,
       this.#place,
       this.#draft,
@@ -188,6 +182,11 @@ export class Plan {
 
   showFindspots(findspots: readonly FindspotView[]): void {
     this.#findspots.show(findspots)
+  }
+
+  /** Lines between finds that may be of one object. */
+  showJoins(lines: readonly JoinLine[]): void {
+    this.#joins.show(lines)
   }
 
   showCover(cover: CoverView | null): void {
@@ -221,6 +220,7 @@ export class Plan {
     this.#gaps.layer.setVisible(shown.gaps)
     this.#tracks.layer.setVisible(shown.tracks)
     this.#findspots.layer.setVisible(shown.findspots)
+    this.marks.setVisible(shown.marks, shown.targets)
   }
 
   showChosen(chosen: Chosen | null): void {
@@ -334,7 +334,9 @@ export class Plan {
 
   #hit(place: Coordinate): Selection | null {
     return (
+      this.marks.targetAt(place) ??
       this.#quickHit(place) ??
+      this.marks.markAt(place) ??
       this.#lineHit(place, this.#tracks.layer, (feature) => ({
         kind: 'track',
         id: feature.get('track') as number,
@@ -343,22 +345,19 @@ export class Plan {
     )
   }
 
-  /** The line or outline nearest to a place, if it lies within reach. */
   #lineHit(
     place: Coordinate,
-    layer: { readonly getVisible: () => boolean; readonly getSource: () => VectorSource<Feature> | null },
+    layer: LineLayer,
     selectionOf: (feature: Feature) => Selection,
   ): Selection | null {
-    const nearest = layer.getVisible() ? layer.getSource()?.getClosestFeatureToCoordinate(place) : null
-    const [x = Infinity, y = Infinity] = nearest?.getGeometry()?.getClosestPoint(place) ?? []
-    const far = Math.hypot(x - (place[0] ?? 0), y - (place[1] ?? 0))
-    const reach = lineReachPixels * (this.#map.getView().getResolution() ?? 1)
-    return nearest && far <= reach ? selectionOf(nearest) : null
+    const nearest = lineNear(layer, place, lineReachPixels * (this.#map.getView().getResolution() ?? 1))
+    return nearest && selectionOf(nearest)
   }
 
   #choose(event: MapBrowserEvent): void {
+    if (this.#handlers.placed(event.coordinate)) return
     if (this.#measuring) this.#setPoint(event.coordinate)
-    else if (!this.#drafting) this.#handlers.chosen(this.#hit(event.coordinate))
+    else if (!this.#drafting && !this.marks.drawing) this.#handlers.chosen(this.#hit(event.coordinate))
   }
 
   #setPoint(place: Coordinate): void {

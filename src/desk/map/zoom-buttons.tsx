@@ -1,6 +1,6 @@
 import { IconFocusCentered, IconMinus, IconPlus } from '@tabler/icons-react'
 import { goTo, plan } from './map-state.ts'
-import type { PlanBounds } from './plan.ts'
+import type { PlanBounds } from './plan-handlers.ts'
 import classes from './zoom-buttons.module.css'
 
 /** Nearer, farther, and the whole survey. */

@@ -2,14 +2,17 @@ import { useEffect } from 'react'
 import type { SurveyView } from '#contract'
 import { queryClient } from '../api/queries.ts'
 import { chooseFiles } from '../files/choose-files.ts'
+import { closeFind, entering, findsView, openFind } from '../finds/finds-state.ts'
+import { pointing } from '../finds/pointing.ts'
 import { areaDraft, dropDraft } from '../land/area-draft.ts'
 import { endCompare, stepFlicker } from '../layers/compare-state.ts'
 import { placedLayer } from '../layers/tie-state.ts'
 import { copyPlace } from '../map/coordinate-readout.tsx'
 import { plan } from '../map/map-state.ts'
+import { decide, drawnKind, endDrawing, makeTarget, openMark, stepMark } from '../marks/marks-state.ts'
 import { closeFigure, endMeasure, measure, takeBackPoint, toggleMeasure } from '../measure/measure-state.ts'
 import { dropPlace, shownPlace } from '../places/shown-place.ts'
-import { openDialog, selection, showStage, singleKeys } from '../state/desk-state.ts'
+import { openDialog, selection, showStage, singleKeys, stage } from '../state/desk-state.ts'
 import { undoLast } from '../survey/undo.ts'
 import { stepGap } from '../visits/gap-list.tsx'
 import { focusPlaceSearch } from './place-search.tsx'
@@ -26,8 +29,13 @@ export const deskKeys: readonly DeskKey[] = [
   { keys: ['K'], does: 'Marks' },
   { keys: ['V'], does: 'Visits' },
   { keys: ['F'], does: 'Finds' },
-  { keys: ['N'], does: 'Next gap, largest first' },
-  { keys: ['B'], does: 'Gap before' },
+  { keys: ['I'], does: 'Enter a find' },
+  { keys: ['N'], does: 'Next gap, largest first; in Marks the next mark, likeliest first' },
+  { keys: ['B'], does: 'Gap or mark before' },
+  { keys: ['Y'], does: 'Accept the open mark' },
+  { keys: ['U'], does: 'Leave the open mark unsure' },
+  { keys: ['R'], does: 'Reject the open mark' },
+  { keys: ['T'], does: 'Make the open mark a target' },
   { keys: ['A'], does: 'Add files' },
   { keys: ['E'], does: 'Export' },
   { keys: ['/'], does: 'Go to a place' },
@@ -49,7 +57,24 @@ export const mapKeys: readonly DeskKey[] = [
 
 function measureKey(): void {
   const grid = queryClient.getQueryData<SurveyView>(['survey'])?.grid
-  if (grid && !areaDraft.get()) toggleMeasure()
+  if (grid && !areaDraft.get() && !drawnKind.get()) toggleMeasure()
+}
+
+function step(by: 1 | -1): void {
+  if (stage.get() === 'marks') stepMark(by)
+  else stepGap(by)
+}
+
+function targetKey(): void {
+  const mark = openMark()
+  if (mark && mark.targetId === null) void makeTarget(mark)
+}
+
+function enterFind(): void {
+  showStage('finds')
+  findsView.set('catalogue')
+  openFind.set(null)
+  entering.set(true)
 }
 
 const single: Readonly<Record<string, () => void>> = {
@@ -58,8 +83,13 @@ const single: Readonly<Record<string, () => void>> = {
   k: () => showStage('marks'),
   v: () => showStage('visits'),
   f: () => showStage('finds'),
-  n: () => stepGap(1),
-  b: () => stepGap(-1),
+  i: enterFind,
+  n: () => step(1),
+  b: () => step(-1),
+  y: () => void decide('accepted'),
+  u: () => void decide('unsure'),
+  r: () => void decide('rejected'),
+  t: targetKey,
   a: chooseFiles,
   e: () => openDialog.set('export'),
   c: () => void copyPlace(),
@@ -76,8 +106,11 @@ function isTyping(target: EventTarget | null): boolean {
 }
 
 function letGo(): void {
-  if (areaDraft.get()) dropDraft()
+  if (pointing.get()) pointing.set(null)
+  else if (areaDraft.get()) dropDraft()
+  else if (drawnKind.get()) endDrawing()
   else if (measure.get()) endMeasure()
+  else if (stage.get() === 'finds' && openFind.get() !== null) closeFind()
   else if (selection.get()) selection.set(null)
   else if (shownPlace.get()) dropPlace()
   else endCompare()
@@ -86,6 +119,12 @@ function letGo(): void {
 /** What Enter and Backspace do while an outline is drawn or a line measured; null where neither is. */
 function drawingActs(): { readonly close: () => void; readonly takeBack: () => void } | null {
   if (measure.get()) return { close: closeFigure, takeBack: takeBackPoint }
+  if (drawnKind.get()) {
+    return {
+      close: () => plan.get()?.marks.finish(),
+      takeBack: () => plan.get()?.marks.removeLast(),
+    }
+  }
   if (areaDraft.get()?.phase !== 'draw') return null
   return { close: () => plan.get()?.finishDraft(), takeBack: () => plan.get()?.removeLastCorner() }
 }

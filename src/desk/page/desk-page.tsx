@@ -8,12 +8,14 @@ import { sentenceOf } from '../api/request.ts'
 import { DropTarget } from '../files/drop-target.tsx'
 import { closeSummary } from '../files/import-queue.ts'
 import { FindsPanel } from '../finds/finds-panel.tsx'
+import { forgetFinds, wideCatalogue } from '../finds/finds-state.ts'
 import { dropDraft } from '../land/area-draft.ts'
 import { LandPanel } from '../land/land-panel.tsx'
 import { takeUpLooks } from '../layers/layer-looks.ts'
 import { MarksPanel } from '../layers/marks-panel.tsx'
 import { placedLayer } from '../layers/tie-state.ts'
 import { MapView } from '../map/map-view.tsx'
+import { forgetSearch } from '../marks/marks-state.ts'
 import { endMeasure } from '../measure/measure-state.ts'
 import { dropPlace } from '../places/shown-place.ts'
 import { coverFault } from '../state/cover-run.ts'
@@ -89,6 +91,8 @@ export function DeskPage() {
   const placing = useStore(placedLayer) !== null
   const [tall, setTall] = useState(false)
   const cardsAt = useCardsAt()
+  const inFinds = useStore(stage) === 'finds'
+  const wideFinds = useStore(wideCatalogue) && inFinds
   const cards = <Cards survey={survey} />
   useDeskKeys()
   const file = survey?.file
@@ -98,7 +102,9 @@ export function DeskPage() {
     forgetOtherLists(file)
     takeUpLooks(file)
     selection.set(null)
+    forgetFinds()
     dropDraft()
+    forgetSearch()
     dropPlace()
     endMeasure()
     closeSummary()
@@ -127,6 +133,7 @@ export function DeskPage() {
         className={classes.panel}
         hidden={!open && cardsAt !== 'panel'}
         data-tall={tall || undefined}
+        data-wide={wideFinds || undefined}
       >
         {cardsAt === 'panel' ? (
           <section className={classes.cards} aria-label="Places and measures">

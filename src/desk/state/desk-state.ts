@@ -1,5 +1,5 @@
 import { rememberedFlag } from './remembered.ts'
-import { createStore } from './store.ts'
+import { createStore, type Store } from './store.ts'
 
 /** The stages of the work that can be done now, in the order of the work. */
 export const stages = ['land', 'marks', 'visits', 'finds'] as const
@@ -26,21 +26,35 @@ export const panelOpen = createStore(true)
 
 /** The one thing that is chosen, on the map and in its list alike. */
 export interface Selection {
-  readonly kind: 'area' | 'track' | 'gap' | 'findspot'
+  readonly kind: 'area' | 'track' | 'gap' | 'findspot' | 'mark' | 'target'
   readonly id: number
 }
 export const selection = createStore<Selection | null>(null)
 
-export type LayerName = 'areas' | 'cover' | 'gaps' | 'tracks' | 'findspots'
-export const shownLayers = createStore<Readonly<Record<LayerName, boolean>>>({
+export type LayerName = 'areas' | 'cover' | 'gaps' | 'tracks' | 'findspots' | 'marks' | 'targets'
+type ShownLayers = Readonly<Record<LayerName, boolean>>
+const everything: ShownLayers = {
   areas: true,
   cover: true,
   gaps: true,
   tracks: true,
   findspots: true,
+  marks: true,
+  targets: true,
+}
+const usuallyShown = createStore(everything)
+const shownInMarks = createStore<ShownLayers>({
+  ...everything,
+  cover: false,
+  gaps: false,
+  tracks: false,
+  findspots: false,
 })
 
-export type DialogName = 'surveys' | 'new-survey' | 'export' | 'keys'
+/** What the map shows. In Marks the pictures come first: what would hide them is off until it is asked for there. */
+export const shownLayers = (now: Stage): Store<ShownLayers> => (now === 'marks' ? shownInMarks : usuallyShown)
+
+export type DialogName = 'surveys' | 'new-survey' | 'export' | 'keys' | 'labels' | 'finds-table'
 export const openDialog = createStore<DialogName | null>(null)
 
 /** Single keys act as shortcuts unless the user has turned them off (WCAG 2.2, 2.1.4). */

@@ -1,5 +1,7 @@
 import type { SurveyView } from '#contract'
 import { Dialog } from '#ui'
+import { LabelsDialog } from '../finds/labels-dialog.tsx'
+import { TableDialog } from '../finds/table-dialog.tsx'
 import { type DialogName, openDialog } from '../state/desk-state.ts'
 import { useStore } from '../state/store.ts'
 import { ExportDialog } from './export-dialog.tsx'
@@ -12,6 +14,8 @@ const titles: Record<DialogName, string> = {
   'new-survey': 'New survey',
   export: 'Export',
   keys: 'Keys',
+  labels: 'Labels',
+  'finds-table': 'Table of finds',
 }
 
 /** The one dialog that is open. Fetched when the first is opened. */
@@ -25,6 +29,8 @@ export function Dialogs({ survey }: { readonly survey: SurveyView | null }) {
       {name === 'new-survey' ? <NewSurveyForm /> : null}
       {name === 'export' && survey ? <ExportDialog survey={survey} /> : null}
       {name === 'keys' ? <KeysDialog /> : null}
+      {name === 'labels' ? <LabelsDialog /> : null}
+      {name === 'finds-table' ? <TableDialog /> : null}
     </Dialog>
   )
 }

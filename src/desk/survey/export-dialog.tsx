@@ -1,20 +1,42 @@
 import { Button } from '@mantine/core'
 import { IconDownload } from '@tabler/icons-react'
 import { type FormEvent, useState } from 'react'
-import type { ExportFormat, ExportWhat, SurveyView } from '#contract'
+import type { ExportFormat, ExportWhat, FindsFormat, SurveyView } from '#contract'
 import { Notice, wholeNumber } from '#ui'
 import { sentenceOf } from '../api/request.ts'
 import { openDialog } from '../state/desk-state.ts'
 import { tell } from '../state/notices.ts'
 import classes from './dialogs.module.css'
-import { saveExport, saveLandownerReport } from './save-file.ts'
+import { saveExport, saveFinds, saveLandownerReport } from './save-file.ts'
 
-const formats: readonly { readonly format: ExportFormat; readonly label: string }[] = [
+type Format = ExportFormat | FindsFormat
+interface FormatChoice {
+  readonly format: Format
+  readonly label: string
+}
+
+const formats: readonly FormatChoice[] = [
   { format: 'gpx', label: 'GPX' },
   { format: 'kml', label: 'KML' },
   { format: 'geojson', label: 'GeoJSON' },
   { format: 'csv', label: 'CSV' },
 ]
+
+/** Finds besides: with every field of the catalogue. */
+const findsOnly: readonly FormatChoice[] = [
+  { format: 'xlsx', label: 'Workbook (xlsx)' },
+  { format: 'gpkg', label: 'GeoPackage' },
+  { format: 'jsonld', label: 'Linked data' },
+  { format: 'pdf', label: 'Catalogue (PDF)' },
+]
+const ofCatalogue: ReadonlySet<Format> = new Set<Format>(['csv', 'xlsx', 'geojson', 'gpkg', 'jsonld', 'pdf'])
+
+function save(what: Wanted, format: Format, open: boolean): Promise<string> {
+  if (what === 'landowner-report') return saveLandownerReport()
+  if (what === 'finds' && ofCatalogue.has(format))
+    return saveFinds({ as: format as FindsFormat, public: open })
+  return saveExport(what, format as ExportFormat)
+}
 
 /** What can be written: a list of the survey's things as a file of data, or the landowner's report. */
 type Wanted = ExportWhat | 'landowner-report'
@@ -27,6 +49,10 @@ interface Kind {
   readonly empty: boolean
 }
 
+function notRejected({ marks }: SurveyView): number {
+  return marks.candidate + marks.accepted + marks.unsure
+}
+
 function kindsOf(survey: SurveyView): Kind[] {
   const lists: { what: ExportWhat; label: string; count: number }[] = [
     { what: 'gaps', label: 'Gaps', count: survey.cover?.gaps.count ?? 0 },
@@ -34,6 +60,8 @@ function kindsOf(survey: SurveyView): Kind[] {
     { what: 'finds', label: 'Finds', count: survey.counts.finds },
     { what: 'areas', label: 'Search areas', count: survey.counts.areas },
     { what: 'tracks', label: 'Tracks', count: survey.counts.tracks },
+    { what: 'targets', label: 'Targets', count: survey.marks.targets },
+    { what: 'marks', label: 'Marks, but those rejected', count: notRejected(survey) },
   ]
   const nothing = lists.every(({ count }) => count === 0)
   return [
@@ -45,11 +73,13 @@ function kindsOf(survey: SurveyView): Kind[] {
 const words = {
   nothing: 'This survey holds nothing yet that could be written.',
   data: 'The file holds exact places. Give it only to those who may know them.',
+  open: 'For everybody: places no finer than their square kilometre, no people, no places of keeping.',
   report:
     'A PDF with the ground covered, the gaps, and what kinds of things were found. No findspots are on it, so it can be given to the landowner.',
 } as const
 
-function wordsFor(what: Wanted | null): string {
+function wordsFor(what: Wanted | null, open: boolean): string {
+  if (open) return words.open
   return what === null ? words.nothing : what === 'landowner-report' ? words.report : words.data
 }
 
@@ -57,13 +87,18 @@ function wordsFor(what: Wanted | null): string {
 export function ExportDialog({ survey }: { readonly survey: SurveyView }) {
   const kinds = kindsOf(survey)
   const [what, setWhat] = useState<Wanted | null>(kinds.find(({ empty }) => !empty)?.what ?? null)
-  const [format, setFormat] = useState<ExportFormat>('gpx')
+  const [chosen, setFormat] = useState<Format>('gpx')
+  const [wantsOpen, setOpen] = useState(false)
+  const offered = what === 'finds' ? [...formats, ...findsOnly] : formats
+  const format = offered.some((one) => one.format === chosen) ? chosen : 'gpx'
+  const mayBeOpen = what === 'finds' && ofCatalogue.has(format)
+  const open = mayBeOpen && wantsOpen
   const [fault, setFault] = useState<string | null>(null)
-  const save = async (event: FormEvent): Promise<void> => {
+  const write = async (event: FormEvent): Promise<void> => {
     event.preventDefault()
     if (what === null) return
     try {
-      const name = await (what === 'landowner-report' ? saveLandownerReport() : saveExport(what, format))
+      const name = await save(what, format, open)
       tell('good', `Wrote ${name}.`)
       openDialog.set(null)
     } catch (cause) {
@@ -71,7 +106,7 @@ export function ExportDialog({ survey }: { readonly survey: SurveyView }) {
     }
   }
   return (
-    <form className={classes.stack} onSubmit={(event) => void save(event)}>
+    <form className={classes.stack} onSubmit={(event) => void write(event)}>
       <fieldset className={classes.group}>
         <legend>What</legend>
         <div className={classes.choices}>
@@ -94,7 +129,7 @@ export function ExportDialog({ survey }: { readonly survey: SurveyView }) {
       <fieldset className={classes.group} hidden={what === 'landowner-report'}>
         <legend>File format</legend>
         <div className={classes.choices}>
-          {formats.map(({ format: name, label }) => (
+          {offered.map(({ format: name, label }) => (
             <label key={name} className={classes.choice}>
               <input
                 type="radio"
@@ -108,8 +143,13 @@ export function ExportDialog({ survey }: { readonly survey: SurveyView }) {
           ))}
         </div>
       </fieldset>
+      {mayBeOpen ? (
+        <label className={classes.choice}>
+          <input type="checkbox" checked={open} onChange={() => setOpen(!open)} />A copy for everybody
+        </label>
+      ) : null}
       {fault === null ? null : <Notice tone="fault">{fault}</Notice>}
-      <Notice tone="plain">{wordsFor(what)}</Notice>
+      <Notice tone="plain">{wordsFor(what, open)}</Notice>
       <Button
         type="submit"
         disabled={what === null}

@@ -1,5 +1,6 @@
-import type { ExportFormat, ExportWhat } from '#contract'
+import type { ExportFormat, ExportWhat, FindsExport } from '#contract'
 import { deskApi } from '../api/desk-api.ts'
+import { findsApi } from '../api/finds-api.ts'
 
 /** The file name in a Content-Disposition header (RFC 6266), the UTF-8 form first; null where there is none. */
 export function fileNameIn(disposition: string | null): string | null {
@@ -13,12 +14,18 @@ export async function saveExport(what: ExportWhat, format: ExportFormat): Promis
   return save(await deskApi.exported(what, format), `${what}.${format}`)
 }
 
+/** The same with the catalogue of finds. */
+export async function saveFinds(how: FindsExport): Promise<string> {
+  return save(await findsApi.export(how), `finds.${how.as}`)
+}
+
 /** The same with the landowner's report, a PDF. */
 export async function saveLandownerReport(): Promise<string> {
   return save(await deskApi.landownerReport(), 'landowner.pdf')
 }
 
-async function save(reply: Response, usualName: string): Promise<string> {
+/** Hands the file of a reply to the browser to save; returns its name. */
+export async function save(reply: Response, usualName: string): Promise<string> {
   const name = fileNameIn(reply.headers.get('content-disposition')) ?? usualName
   const address = URL.createObjectURL(await reply.blob())
   const link = document.createElement('a')

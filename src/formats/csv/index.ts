@@ -1,3 +1,8 @@
+export { cellSeconds, type DayOrder, dayOrderOf } from './cell-time.ts'
 export type { ColumnMeaning } from './column-plan.ts'
+export { type Cell, csvTable, guarded, numberCell, textCell } from './csv-table.ts'
 export { type CsvContent, type CsvOptions, type CsvTable, readCsv } from './read-csv.ts'
+export { type PlainTable, readTable } from './read-table.ts'
+export { type PositionProblem, type RowPosition, RowPositions } from './row-position.ts'
+export { cellText } from './table-rows.ts'
 export { type PlanarColumns, writeCsv } from './write-csv.ts'

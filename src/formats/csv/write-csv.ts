@@ -1,36 +1,14 @@
 import type { RecordedArea, RecordedFindspot, RecordedTrack } from '#core/record'
-import { fixedDecimal, plainDecimal } from '#formats/decimal'
+import { fixedDecimal } from '#formats/decimal'
 import { type Features, findTexts, requireLonLat } from '#formats/features'
 import { isoText } from '#formats/time'
+import { type Cell, csvTable, numberCell, textCell } from './csv-table.ts'
 
 /** Columns easting, northing and epsg beside lat and lon. */
 export interface PlanarColumns {
   readonly epsg: number
   /** Metres of that grid from degrees. */
   readonly of: (lon: number, lat: number) => readonly [easting: number, northing: number]
-}
-
-/** A cell that is text may begin like a formula; a number never is one. */
-type Cell = { readonly text: string } | string
-
-const text = (value: string | null): Cell => ({ text: value ?? '' })
-const number = (value: number | null | undefined): Cell =>
-  value === null || value === undefined || Number.isNaN(value) ? '' : plainDecimal(value)
-
-/**
- * A cell as it stands in the file. Text that a spreadsheet would run as a formula gets an apostrophe before it, and so
- * does text that already looks so guarded, so that reading takes exactly one off again.
- */
-function written(cell: Cell): string {
-  if (typeof cell === 'string') return cell
-  const safe = /^'*[=+\-@\t\r]/.test(cell.text) ? `'${cell.text}` : cell.text
-  return /[",\n\r]|^\s|\s$/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe
-}
-
-function table(headers: readonly string[], rows: Iterable<readonly Cell[]>): string {
-  const lines = [headers.map((header) => written(text(header))).join(',')]
-  for (const row of rows) lines.push(row.map(written).join(','))
-  return `${lines.join('\r\n')}\r\n`
 }
 
 const positionHeaders = (planar: PlanarColumns | undefined): string[] =>
@@ -51,20 +29,20 @@ function findspotTable(findspots: readonly RecordedFindspot[], planar: PlanarCol
   const rows = findspots.map((spot) => {
     const { name, x, y, elevation, time, note, find, accuracyM, attributes } = spot
     const texts = findTexts(spot)
-    const measured = [number(find?.count), number(find?.weightG), number(find?.depthM)]
+    const measured = [numberCell(find?.count), numberCell(find?.weightG), numberCell(find?.depthM)]
     return [
-      text(name),
-      ...findHeaders.slice(0, 4).map((key) => text(texts.get(key) ?? null)),
+      textCell(name),
+      ...findHeaders.slice(0, 4).map((key) => textCell(texts.get(key) ?? null)),
       ...measured,
       ...positionCells(x, y, planar),
-      number(accuracyM),
-      number(elevation),
+      numberCell(accuracyM),
+      numberCell(elevation),
       time === null ? '' : isoText(time),
-      text(note),
-      ...others.map((key) => text(Object.hasOwn(attributes, key) ? attributes[key]! : null)),
+      textCell(note),
+      ...others.map((key) => textCell(Object.hasOwn(attributes, key) ? attributes[key]! : null)),
     ]
   })
-  return table([...headers, 'accuracy_m', 'elevation_m', 'time', 'note', ...others], rows)
+  return csvTable([...headers, 'accuracy_m', 'elevation_m', 'time', 'note', ...others], rows)
 }
 
 function* trackRows(
@@ -83,14 +61,14 @@ function* trackRows(
       for (let i = segmentStart[s]!; i < end; i++) {
         yield [
           String(t + 1),
-          text(name),
+          textCell(name),
           walked ? 'yes' : 'no',
           String(s + 1),
           ...positionCells(xy[2 * i]!, xy[2 * i + 1]!, planar),
           time === null || Number.isNaN(time[i]) ? '' : isoText(time[i]!),
-          number(elevation?.[i]),
-          number(hdop?.[i]),
-          ...columns.map((column) => text(column.get(i) ?? null)),
+          numberCell(elevation?.[i]),
+          numberCell(hdop?.[i]),
+          ...columns.map((column) => textCell(column.get(i) ?? null)),
         ]
       }
     }
@@ -100,7 +78,7 @@ function* trackRows(
 function trackTable(tracks: readonly RecordedTrack[], planar: PlanarColumns | undefined): string {
   const names = [...new Set(tracks.flatMap(({ extras }) => extras.map(({ name }) => name)))]
   const headers = ['track', 'name', 'walked', 'segment', ...positionHeaders(planar)]
-  return table([...headers, 'time', 'elevation_m', 'hdop', ...names], trackRows(tracks, names, planar))
+  return csvTable([...headers, 'time', 'elevation_m', 'hdop', ...names], trackRows(tracks, names, planar))
 }
 
 function* areaRows(areas: readonly RecordedArea[], planar: PlanarColumns | undefined): Generator<Cell[]> {
@@ -108,7 +86,7 @@ function* areaRows(areas: readonly RecordedArea[], planar: PlanarColumns | undef
     for (const [p, { rings }] of polygons.entries()) {
       for (const [r, ring] of rings.entries()) {
         for (let i = 0; i < ring.length; i += 2) {
-          const place = [String(a + 1), text(name), String(p + 1), String(r + 1)]
+          const place = [String(a + 1), textCell(name), String(p + 1), String(r + 1)]
           yield [...place, ...positionCells(ring[i]!, ring[i + 1]!, planar)]
         }
       }
@@ -134,7 +112,7 @@ export function writeCsv(features: Features, options: { readonly planar?: Planar
   if (kinds > 1) throw new RangeError('one table holds areas, tracks or findspots, not several of them')
   const { planar } = options
   if (areas.length > 0) {
-    return table(['area', 'name', 'part', 'ring', ...positionHeaders(planar)], areaRows(areas, planar))
+    return csvTable(['area', 'name', 'part', 'ring', ...positionHeaders(planar)], areaRows(areas, planar))
   }
   return tracks.length > 0 ? trackTable(tracks, planar) : findspotTable(findspots, planar)
 }

@@ -10,6 +10,8 @@ const ownPath = (name: string): string => `extensions/lynchet:${name}`
 
 /** Where a ring belongs: `area 0 part 0 ring 0`, each counted from 0. */
 export const ringKey = ownPath('ring')
+/** Stands in a trk that is a planned line: it must not come back as walked ground. */
+export const plannedKey = ownPath('planned')
 /** The name of the area itself; the name of the trk also says which ring it is. */
 export const areaNameKey = ownPath('area')
 

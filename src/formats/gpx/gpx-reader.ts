@@ -5,7 +5,7 @@ import { isoSeconds, statesZone } from '#formats/time'
 import { attributesOf, keepAttribute, TrackBuilder, TrackNotes } from '#formats/track'
 import { localName, type XmlEvents } from '#formats/xml'
 import { GpxAreas } from './gpx-areas.ts'
-import { ownNamespace, takeOwn } from './gpx-own.ts'
+import { ownNamespace, plannedKey, takeOwn } from './gpx-own.ts'
 import { type GpxNames, GpxPlace } from './gpx-place.ts'
 import { PlainFixes } from './plain-fixes.ts'
 
@@ -255,7 +255,8 @@ export class GpxReader implements XmlEvents {
   }
 
   #closeTrack(walked: boolean): void {
-    const track = this.#builder.finish(this.#name, walked, this.#attributes)
+    const planned = this.#attributes.delete(plannedKey)
+    const track = this.#builder.finish(this.#name, walked && !planned, this.#attributes)
     if (this.#rings.take(track)) return
     this.#notes.see(track, this.tracks.length, this.#trackLine)
     this.tracks.push(track)

@@ -11,6 +11,8 @@ export interface GpxTitle {
   readonly title?: string
   /** When the file was made, seconds since 1970-01-01 UTC. */
   readonly time?: number
+  /** Planned lines to be written as trk, marked as planned in this project's own extension: some receivers follow nothing else. */
+  readonly plannedTracks?: readonly RecordedTrack[]
 }
 
 /** Fixes put together into one piece of text at a time: the scraps of a million would burden the memory until the end. */
@@ -72,11 +74,14 @@ function waypoint(spot: RecordedFindspot): string {
   ].join('')}</wpt>\n`
 }
 
-function pushTrack(out: string[], track: RecordedTrack): void {
-  const { name, walked, xy, segmentStart, attributes } = track
+function pushTrack(out: string[], track: RecordedTrack, planned = false): void {
+  const { name, xy, segmentStart, attributes } = track
+  const walked = track.walked || planned
   const { own, rest } = parted(attributes, ['cmt', 'desc', 'src', 'number', 'type'])
   const [outer, point] = walked ? ['trk', 'trkpt'] : ['rte', 'rtept']
-  out.push(`<${outer}>${element('name', name)}${own}${extensions(rest)}\n`)
+  out.push(
+    `<${outer}>${element('name', name)}${own}${extensions(rest, planned ? '<lynchet:planned>yes</lynchet:planned>' : '')}\n`,
+  )
   const fix = fixWriter(track, point)
   for (let s = 0; s < segmentStart.length; s++) {
     const end = segmentStart[s + 1] ?? xy.length / 2
@@ -119,8 +124,9 @@ function pushArea(out: string[], area: RecordedArea, index: number): void {
  * Positions to 8 decimals (1 mm), times in UTC to the millisecond. Characters that XML forbids are left out.
  * Cost: one pass; the text in memory. Faults: RangeError for anything not in EPSG:4326.
  */
-export function writeGpx(features: Features, { title, time }: GpxTitle = {}): string {
+export function writeGpx(features: Features, { title, time, plannedTracks = [] }: GpxTitle = {}): string {
   requireLonLat(features)
+  requireLonLat({ areas: [], tracks: plannedTracks, findspots: [] })
   const out = [
     '<?xml version="1.0" encoding="UTF-8"?>\n',
     '<gpx version="1.1" creator="Lynchet" xmlns="http://www.topografix.com/GPX/1/1"',
@@ -133,6 +139,7 @@ export function writeGpx(features: Features, { title, time }: GpxTitle = {}): st
   for (const spot of features.findspots) out.push(waypoint(spot))
   for (const track of features.tracks) if (!track.walked) pushTrack(out, track)
   for (const track of features.tracks) if (track.walked) pushTrack(out, track)
+  for (const track of plannedTracks) pushTrack(out, track, true)
   features.areas.forEach((area, i) => {
     pushArea(out, area, i)
   })

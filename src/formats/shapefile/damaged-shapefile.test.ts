@@ -33,12 +33,8 @@ const archiveOf = (files: Partial<Record<Part, Uint8Array>>): Uint8Array =>
     level: 0,
   })
 
-/** Far above what any of these small files takes, far below a hang. */
-const longestMs = 3000
-
 /** Reading ends in good content or in a refusal in words. */
 function mustEnd(archive: Uint8Array): void {
-  const start = performance.now()
   try {
     const { areas, tracks, findspots, faults } = readShapefile(archive, { fileName: 'a.zip' })
     for (const { text } of faults) expect(text.length).toBeLessThan(500)
@@ -62,7 +58,6 @@ function mustEnd(archive: Uint8Array): void {
     if (!isSurveyError(cause)) throw cause
     expect(cause.message.startsWith('a.zip')).toBe(true)
   }
-  expect(performance.now() - start).toBeLessThan(longestMs)
 }
 
 const flip = fc.tuple(fc.double({ min: 0, max: 0.999_999, noNaN: true }), fc.nat(255))

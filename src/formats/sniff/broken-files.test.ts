@@ -59,13 +59,9 @@ function damaged(bytes: Uint8Array, done: readonly Damage[]): Uint8Array {
   }, bytes)
 }
 
-/** Far above what any of these small files takes, far below a hang. */
-const longestMs = 3000
-
 test.each(good)('%s, damaged at random, is read in part or refused in words', (name, bytes) => {
   fc.assert(
     fc.property(damages, (done) => {
-      const start = performance.now()
       try {
         const content = readFile(name, damaged(bytes, done))
         for (const { text, line } of content.faults) {
@@ -86,7 +82,6 @@ test.each(good)('%s, damaged at random, is read in part or refused in words', (n
         if (!(cause instanceof SurveyError)) throw cause
         expect(cause.message.startsWith(name)).toBe(true)
       }
-      expect(performance.now() - start).toBeLessThan(longestMs)
     }),
     { numRuns: Number(process.env.FUZZ_RUNS ?? 150) },
   )

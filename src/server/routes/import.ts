@@ -1,15 +1,17 @@
-import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import type { FastifyInstance, FastifyReply } from 'fastify'
 import * as z from 'zod'
 import type { ImportedFile } from '#contract'
 import type { DeskService } from '#service'
-import { lastPart } from '../file-names.ts'
 import { parse } from '../parse.ts'
-import { tooLarge, type UploadPlace, withUpload } from '../upload.ts'
+import type { UploadPlace } from '../upload.ts'
+import { fileNameShape } from './raw-body.ts'
+import { rawRoute } from './raw-route.ts'
 
-const nameShape = z.string().max(1000).transform(lastPart).pipe(z.string().min(1))
 const queryShape = z.object({
-  name: nameShape,
-  together: z.union([nameShape.transform((name) => [name]), z.array(nameShape).max(10_000)]).default([]),
+  name: fileNameShape,
+  together: z
+    .union([fileNameShape.transform((name) => [name]), z.array(fileNameShape).max(10_000)])
+    .default([]),
 })
 
 /** Reads the file at `path`; a sender who goes away before the end takes the work back. */
@@ -40,26 +42,14 @@ export function importRoutes(
   place: UploadPlace,
   running: Set<Promise<unknown>>,
 ): void {
-  async function handle(request: FastifyRequest, reply: FastifyReply): Promise<ImportedFile> {
-    const { name, together } = parse(queryShape, request.query)
-    if (Number(request.headers['content-length']) > place.limitBytes) throw tooLarge(name, place.limitBytes)
-    const work = withUpload(request.raw, name, place, (path) =>
-      importFile(service, name, together, path, reply),
-    )
-    running.add(work)
-    try {
-      return await work
-    } finally {
-      running.delete(work)
-    }
-  }
-  app.register(async (raw) => {
-    // The body is bytes, whatever type it is said to have, and is read by the handler as it comes.
-    raw.addHook('onRequest', async ({ headers }) => {
-      headers['content-type'] = 'application/octet-stream'
-    })
-    raw.removeAllContentTypeParsers()
-    raw.addContentTypeParser('*', (_request, _payload, done) => done(null, undefined))
-    raw.post('/api/import', handle)
-  })
+  rawRoute(
+    app,
+    '/api/import',
+    { place, running },
+    ({ query }) => parse(queryShape, query).name,
+    ({ query }, path, reply) => {
+      const { name, together } = parse(queryShape, query)
+      return importFile(service, name, together, path, reply)
+    },
+  )
 }

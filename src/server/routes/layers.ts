@@ -1,10 +1,10 @@
-import { createHash } from 'node:crypto'
-import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify'
+import type { FastifyInstance } from 'fastify'
 import * as z from 'zod'
-import { type LayerView, layerEditShape, layerViewShape, placingShape } from '#contract'
-import type { DeskService, LayerTile } from '#service'
+import { layerEditShape, placingShape } from '#contract'
+import type { DeskService } from '#service'
 import { parse } from '../parse.ts'
 import { idShape } from './id.ts'
+import { askedView, sendTile, signalOf, viewQuery } from './layer-tiles.ts'
 
 const whole = z.coerce.number().int().min(0).max(10_000_000)
 const tileShape = z.object({
@@ -14,40 +14,7 @@ const tileShape = z.object({
   row: whole,
 })
 
-const number = z.coerce.number().exactOptional()
-const { view } = layerViewShape.shape
-/** A view as a query has it; `v` is the layer's stamp, as the page knows it. */
-const viewQueryShape = z.strictObject({
-  v: z.string().max(100).exactOptional(),
-  view: view.exactOptional(),
-  azimuth: number,
-  altitude: number,
-  exaggeration: number,
-  radiusM: number,
-  directions: number,
-  number,
-  cutPercent: number,
-} satisfies Record<keyof LayerView | 'v', z.ZodType>)
-
-/** Aborts when the one who asked has gone. */
-function signalOf(reply: FastifyReply): AbortSignal {
-  const gone = new AbortController()
-  reply.raw.once('close', () => gone.abort())
-  if (reply.raw.destroyed) gone.abort()
-  return gone.signal
-}
-
-/** A tile under the layer's present stamp never changes; under another, or while only an overview is there, it is asked for anew. */
-function sendTile(request: FastifyRequest, reply: FastifyReply, tile: LayerTile, stamp: string | undefined) {
-  const hash = createHash('sha256').update(tile.png).digest('base64url').slice(0, 22)
-  const etag = `"${hash}"`
-  const kept = tile.whole && stamp === tile.stamp
-  reply.header('etag', etag)
-  reply.header('cache-control', kept ? 'private, max-age=31536000, immutable' : 'private, no-cache')
-  if (request.headers['if-none-match'] === etag) return reply.code(304).send()
-  const { buffer, byteOffset, byteLength } = tile.png
-  return reply.type('image/png').send(Buffer.from(buffer, byteOffset, byteLength))
-}
+const viewQueryShape = z.strictObject(viewQuery)
 
 export function layerRoutes(app: FastifyInstance, service: DeskService): void {
   app.get('/api/layers', () => service.layers.list())
@@ -66,8 +33,8 @@ export function layerRoutes(app: FastifyInstance, service: DeskService): void {
   for (const [name, ask] of Object.entries(tiles) as [keyof typeof tiles, 'tile' | 'pictureTile'][]) {
     app.get(`/api/layers/:id/${name}/:level/:column/:row(^\\d+).png`, async (request, reply) => {
       const { id, ...at } = parse(tileShape, request.params)
-      const { v, view: seen, ...numbers } = parse(viewQueryShape, request.query)
-      const asked = seen === undefined ? null : { view: seen, ...numbers }
+      const { v, ...query } = parse(viewQueryShape, request.query)
+      const asked = askedView(query)
       return sendTile(request, reply, await service.layers[ask](id, at, asked, signalOf(reply)), v)
     })
   }

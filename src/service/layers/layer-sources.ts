@@ -110,6 +110,12 @@ export class LayerSources {
     if (layer.kind === 'image' && this.readiness(layer) !== 'whole') this.#finish(layer)
   }
 
+  /** Waits until a picture's whole detail is ready. Faults: SurveyError 'cancelled', those of reading its file. */
+  async whole(layer: StoredLayer): Promise<void> {
+    if (layer.kind !== 'image' || this.readiness(layer) === 'whole') return
+    await this.#once(`whole ${sourceKey(layer)}`, () => this.#makeWhole(layer))
+  }
+
   #finish(layer: StoredLayer): void {
     this.#once(`whole ${sourceKey(layer)}`, () => this.#makeWhole(layer)).catch(() => {
       // Told by the job; the overview serves meanwhile.

@@ -21,13 +21,19 @@ import { whereIs } from './layer-files.ts'
 import { type LayerPlace, layerPlace } from './layer-place.ts'
 import type { LayerService, LayerTile, TileAddress } from './layer-service.ts'
 import { exchanged, LayerSources, type SourceParts } from './layer-sources.ts'
-import { clearTile, layerTile, pngOf, tileSide } from './layer-tile.ts'
+import { clearTile, layerTile, pngOf, type TilePlaceOnGround, tileSide } from './layer-tile.ts'
 import { layerView, stampOf } from './layer-view.ts'
 import { placeByTiePoints } from './place-layer.ts'
 import { TileQueue } from './tile-queue.ts'
 import type { ViewSource } from './view-source.ts'
+import type { PaintedPiece } from './warp-tile.ts'
 
 type Paint = (source: ViewSource, view: LayerView) => ReturnType<typeof layerTile>
+
+/** A painted square of a layer; the rest as for a tile. */
+export interface GroundPiece extends Omit<LayerTile, 'png'> {
+  readonly piece: PaintedPiece | null
+}
 
 /** A tile asked for. */
 interface Asked {
@@ -120,15 +126,7 @@ export class LayersOfSurvey implements LayerService {
   }
 
   async tile(id: number, at: TileAddress, view: LayerView | null, signal?: AbortSignal): Promise<LayerTile> {
-    const layer = this.#layer(id)
-    const grid = surveyGrid(this.#survey)
-    const place = grid && this.#place(layer, grid)
-    if (!place) {
-      throw new SurveyError(
-        'not-found',
-        `${layer.name} has not been placed yet, so it has no part in the map.`,
-      )
-    }
+    const place = this.#placed(this.#layer(id))
     const pixelM = place.tileM * 2 ** checkedLevel(at)
     const [west, , , north] = place.bounds
     const corner = {
@@ -136,9 +134,36 @@ export class LayersOfSurvey implements LayerService {
       north: north - at.row * tileSide * pixelM,
       pixelM,
     }
+    return asTile(await this.ground(id, corner, view, signal))
+  }
+
+  /**
+   * A square of 256 x 256 pixels of a layer anywhere in the survey's grid, of pixels of any size; `piece` is null where the layer does not reach.
+   * Faults: those of `tile`.
+   */
+  async ground(
+    id: number,
+    corner: TilePlaceOnGround,
+    view: LayerView | null,
+    signal?: AbortSignal,
+  ): Promise<GroundPiece> {
+    const layer = this.#layer(id)
+    const place = this.#placed(layer)
     return this.#painted({ layer, place, view: view ?? usualView(layer), signal }, (source, seen) =>
       layerTile(source, place.map.toPixels, corner, seen),
     )
+  }
+
+  /** Waits until a layer can be looked at in its whole detail. Faults: SurveyError 'cancelled', those of reading its files. */
+  whole(id: number): Promise<void> {
+    return this.#sources.whole(this.#layer(id))
+  }
+
+  #placed(layer: StoredLayer): LayerPlace {
+    const grid = surveyGrid(this.#survey)
+    const place = grid && this.#place(layer, grid)
+    if (place) return place
+    throw new SurveyError('not-found', `${layer.name} has not been placed yet, so it has no part in the map.`)
   }
 
   async pictureTile(
@@ -155,12 +180,11 @@ export class LayersOfSurvey implements LayerService {
     const toPixels = (xy: Float64Array, out: Float64Array): void => {
       for (let i = 0; i < xy.length; i++) out[i] = i % 2 === 0 ? xy[i]! : -xy[i]!
     }
-    return this.#painted({ layer, place, view: view ?? usualView(layer), signal }, (source, seen) =>
-      layerTile(source, toPixels, corner, seen),
-    )
+    const asked = { layer, place, view: view ?? usualView(layer), signal }
+    return asTile(await this.#painted(asked, (source, seen) => layerTile(source, toPixels, corner, seen)))
   }
 
-  async #painted(asked: Asked, paint: Paint): Promise<LayerTile> {
+  async #painted(asked: Asked, paint: Paint): Promise<GroundPiece> {
     const { layer } = asked
     try {
       return await this.#paintedNow(asked, paint).catch((error: unknown) => {
@@ -177,14 +201,11 @@ export class LayersOfSurvey implements LayerService {
   }
 
   /** What takes long is waited for outside the queue, so that tiles of other layers are not kept waiting. */
-  async #paintedNow({ layer, place, view, signal }: Asked, paint: Paint): Promise<LayerTile> {
+  async #paintedNow({ layer, place, view, signal }: Asked, paint: Paint): Promise<GroundPiece> {
     const source = await this.#sources.source(layer, place)
     await source.prepare(view)
-    const png = await this.#queue.run(async () => {
-      const piece = await paint(source, view)
-      return piece ? pngOf(piece) : clearTile()
-    }, signal)
-    return { png, stamp: stampOf(layer, source.whole ? 'whole' : 'overview'), whole: source.whole }
+    const piece = await this.#queue.run(() => paint(source, view), signal)
+    return { piece, stamp: stampOf(layer, source.whole ? 'whole' : 'overview'), whole: source.whole }
   }
 
   #layer(id: number): StoredLayer {
@@ -244,6 +265,11 @@ export class LayersOfSurvey implements LayerService {
     })
     return file
   }
+}
+
+/** The same as a picture, clear where there is nothing. */
+export async function asTile({ piece, stamp, whole }: GroundPiece): Promise<LayerTile> {
+  return { png: await (piece ? pngOf(piece) : clearTile()), stamp, whole }
 }
 
 function checkedLevel({ level, column, row }: TileAddress): number {

@@ -39,6 +39,7 @@ export const colourRoles = [
   'gap',
   'gap-wash',
   'findspot',
+  'mark',
   'selected',
 ] as const
 export type ColourRole = (typeof colourRoles)[number]
@@ -88,10 +89,12 @@ export const shapePairs: readonly (readonly [shape: ColourRole, ground: ColourRo
   ['track', 'paper'],
   ['gap', 'paper'],
   ['findspot', 'paper'],
+  ['mark', 'paper'],
   ['selected', 'paper'],
   ['area', 'halo'],
   ['track', 'halo'],
   ['gap', 'halo'],
   ['findspot', 'halo'],
+  ['mark', 'halo'],
   ['selected', 'halo'],
 ]

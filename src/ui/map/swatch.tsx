@@ -1,4 +1,4 @@
-import { diamond, findspotSize, gapHatch, type LineSymbolName, lineSymbols } from './symbols.ts'
+import { diamond, findspotSize, gapHatch, type LineSymbolName, lineSymbols, targetReach } from './symbols.ts'
 
 /** A line symbol as it looks on the map, for legends. */
 export function LineSwatch({ symbol }: { readonly symbol: LineSymbolName }) {
@@ -49,6 +49,49 @@ export function FindspotSwatch({ chosen = false }: { readonly chosen?: boolean }
         paintOrder="stroke"
       />
       <polygon points={points(reach * 0.36)} fill="var(--halo)" />
+    </svg>
+  )
+}
+
+type MarkSymbol = 'candidate' | 'accepted' | 'unsure' | 'rejected'
+
+/** A mark by what was decided of it, for legends and lists. */
+export function MarkSwatch({ state }: { readonly state: MarkSymbol }) {
+  const { colour, width, dash, casing } = lineSymbols[state]
+  const ring = { cx: 12, cy: 12, r: 8.5, fill: 'none' }
+  return (
+    <svg width="24" height="24" viewBox="0 0 24 24" aria-hidden="true">
+      <circle {...ring} stroke="var(--halo)" strokeWidth={casing} />
+      <circle
+        {...ring}
+        stroke={`var(--${colour})`}
+        strokeWidth={width}
+        strokeDasharray={dash.length > 0 ? dash.map((length) => length * 0.8).join(' ') : undefined}
+      />
+      {state === 'accepted' ? <circle cx="12" cy="12" r="2.5" fill="var(--mark)" /> : null}
+      {state === 'unsure' || state === 'rejected' ? (
+        <text x="12" y="16.5" textAnchor="middle" fontSize="13" fontWeight="700" fill="var(--mark)">
+          {state === 'unsure' ? '?' : '×'}
+        </text>
+      ) : null}
+    </svg>
+  )
+}
+
+/** A target's peg, for legends and lists. */
+export function TargetSwatch() {
+  const { plain } = targetReach
+  const [across, up] = [plain * 0.866, plain * 1.5]
+  return (
+    <svg width="24" height="24" viewBox="0 0 24 24" aria-hidden="true">
+      <path
+        d={`M12 19L${12 - across} ${19 - up}H${12 + across}Z`}
+        fill="var(--ink)"
+        stroke="var(--halo)"
+        strokeWidth="2"
+        strokeLinejoin="round"
+        paintOrder="stroke"
+      />
     </svg>
   )
 }

@@ -17,6 +17,11 @@ export const lineSymbols = {
   gap: { colour: 'gap', width: 1.75, dash: [6, 3], casing: 4 },
   /** Gaps from far, where many lie close together: thin, so that the cover between them stays legible. */
   gapFar: { colour: 'gap', width: 1, dash: [4, 2], casing: 0 },
+  /** Marks by what was decided of them; all but the first have a sign at the middle besides. */
+  candidate: { colour: 'mark', width: 2.25, dash: [8, 5], casing: 4.5 },
+  accepted: { colour: 'mark', width: 2.75, dash: [], casing: 5.5 },
+  unsure: { colour: 'mark', width: 2.25, dash: [3, 4, 10, 4], casing: 4.5 },
+  rejected: { colour: 'mark', width: 1.25, dash: [2, 6], casing: 3 },
   selected: { colour: 'selected', width: 3.5, dash: [], casing: 7 },
   /** A chosen track: thinner, since its lanes lie side by side. */
   selectedTrack: { colour: 'selected', width: 2, dash: [], casing: 3.5 },
@@ -33,6 +38,9 @@ export const gapHatch = { pitch: 7, width: 1 } as const
 
 /** Half the diagonal of the findspot's diamond, pixels. `many` is used where thousands are in sight. */
 export const findspotSize = { plain: 6.5, many: 2, selected: 9 } as const
+
+/** Half the height of a target's peg, pixels. */
+export const targetReach = { plain: 9, selected: 12 } as const
 
 /** A diamond around a point, as the corners east, south, west, north of it. */
 export function diamond(x: number, y: number, reach: number): readonly (readonly [number, number])[] {

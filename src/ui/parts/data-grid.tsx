@@ -40,7 +40,10 @@ export function gridHeight(rows: number): number {
 }
 
 /** How far a box is scrolled, and how high it is: pixels. */
-function useScroll(box: RefObject<HTMLElement | null>): { readonly top: number; readonly height: number } {
+export function useScroll(box: RefObject<HTMLElement | null>): {
+  readonly top: number
+  readonly height: number
+} {
   const [seen, setSeen] = useState({ top: 0, height: 600 })
   useEffect(() => {
     const element = box.current

@@ -25,12 +25,13 @@ export function Dialog({ title, onClose, children }: DialogProps) {
     if (event.target === box.current) onClose()
   }
   return (
-    // biome-ignore lint/a11y/useKeyWithClickEvents: Escape does for the keyboard what a click beside the sheet does.
     <dialog
       ref={box}
       className={classes.dialog}
       aria-labelledby={id}
       onClick={onClick}
+      // The page behind has keys of its own.
+      onKeyDown={(event) => event.stopPropagation()}
       onCancel={(event) => {
         event.preventDefault()
         onClose()

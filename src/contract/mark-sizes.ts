@@ -1,0 +1,27 @@
+import type { LayerView } from './layers.ts'
+import type { Mark } from './marks.ts'
+
+/** Diameters that can be searched for, and that a mark may have, metres. */
+export const markDiameterM = { least: 0.5, most: 500 } as const
+
+/** What a chip shows: a square of the ground about a mark's middle, on one layer, in one view. */
+export interface ChipAddress {
+  readonly layerId: number
+  /** Null: the layer's usual one. */
+  readonly view: LayerView | null
+  /** Side of the square, metres; null: what suits the mark. */
+  readonly sideM: number | null
+}
+
+/** Sides that a chip may have, metres. */
+export const chipSideM = { least: 4, most: 2000 } as const
+
+/** The side that suits a mark: two and a half times as wide as it is, so that the ground about it is seen too. */
+export function usualChipSide({ diameterM, outline }: Pick<Mark, 'diameterM' | 'outline'>): number {
+  const spread = (axis: 0 | 1): number => {
+    const values = outline.map((pair) => pair[axis])
+    return Math.max(...values) - Math.min(...values)
+  }
+  const width = diameterM ?? Math.max(spread(0), spread(1)) * 0.6
+  return Math.min(chipSideM.most, Math.max(12, 2.5 * width))
+}

@@ -1,0 +1,7 @@
+export { type AoristicSum, aoristicSum, aoristicWeights, type Dated } from './aoristic.ts'
+export { certaintyWorth, type DatedFinds, datedFinds } from './dated-finds.ts'
+export { type DateAnswer, type DateParser, type DateReading, dateParser } from './parse-date.ts'
+export { broadPeriods, type Period } from './periods.ts'
+export { type EnvelopeOptions, type SimulatedEnvelope, simulatedEnvelope } from './simulated-envelope.ts'
+export { sliceOf, sliceSpan, type TimeSlices, timeSlices } from './time-slices.ts'
+export { isYear, type Span, spanText, yearAt, yearIndex, yearsIn, yearText } from './years.ts'

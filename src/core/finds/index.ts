@@ -1,0 +1,32 @@
+export { type Amount, type AmountAnswer, lengthFrom, weightFrom } from './amounts.ts'
+export { type CareMatter, type CareWarning, careFor } from './care-for.ts'
+export { type EventKind, eventKinds, type PhotographRole, photographRoles } from './catalogue-words.ts'
+export { checkFind, type FindFault } from './check-find.ts'
+export { type CheckIn, checkIn, type ExpectedBag } from './check-in.ts'
+export {
+  type FieldShape,
+  type FindField,
+  type FindFieldFacts,
+  findFieldNames,
+  findFields,
+} from './find-fields.ts'
+export { type FindNumber, findNumberText, parseFindNumber } from './find-number.ts'
+export {
+  type Certainty,
+  type CodedWord,
+  type Completeness,
+  certainties,
+  completenesses,
+  type DamageKind,
+  damageKinds,
+  type FindRecord,
+  numberedFind,
+} from './find-record.ts'
+export {
+  broaderTerms,
+  searchTerms,
+  type Term,
+  type TermMatch,
+  type Vocabulary,
+  vocabularyOf,
+} from './vocabulary.ts'

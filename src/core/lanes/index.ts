@@ -1,0 +1,8 @@
+export { type FewestTurns, fewestTurns } from './fewest-turns.ts'
+export { handheldNames, type NameLimits } from './handheld-names.ts'
+export { type LanePiece, type LanePlan, type LaneWishes, lanePlan } from './lane-plan.ts'
+export { lineBearing } from './line-bearing.ts'
+export { type PloughBearing, ploughBearing, type TextureChip } from './plough-bearing.ts'
+export { type LaneShare, shareLanes } from './share-lanes.ts'
+export { type SpiralWishes, spiralPlan } from './spiral.ts'
+export { type Pace, usualPace, type WalkTime, walkTime } from './walk-time.ts'

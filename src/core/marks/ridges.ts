@@ -1,0 +1,109 @@
+/** How strongly each pixel lies on a bright line, and which way the line runs. */
+export interface Ridges {
+  readonly strength: Float32Array
+  /** Strength times cosine and sine of twice the angle of the line's normal, from the columns' direction towards the rows'. */
+  readonly cosine: Float32Array
+  readonly sine: Float32Array
+}
+
+/** Standard deviations of the Gaussians, pixels: lines of some 2 to 6 pixels. */
+const scales = [1.1, 1.9] as const
+
+/** How far, in pixels, a ridge looks. */
+export const ridgeReach = 8
+
+/**
+ * Bright lines by the second derivatives of the image, the stronger of two widths.
+ *
+ * Method  eigenvalues of the Hessian of the Gaussian-smoothed image, Lindeberg 1998 ("Edge detection and ridge detection with automatic scale
+ *         selection", IJCV 30, 117 to 154), times the variance of the Gaussian. Strength is the curvature across less the absolute
+ *         curvature along, so that a round blob has none. `noise` is the standard deviation of strength on bare ground a scale;
+ *         strengths are given in it and level off (t / (1 + t / `ceiling`)), so that one hard edge counts as few soft ones.
+ */
+export function ridges(
+  values: Float32Array,
+  { columns, rows }: { readonly columns: number; readonly rows: number },
+): Ridges {
+  const size = columns * rows
+  const strength = new Float32Array(size)
+  const cosine = new Float32Array(size)
+  const sine = new Float32Array(size)
+  for (const sigma of scales) {
+    const smooth = smoothed(values, columns, rows, sigma)
+    // The derivatives of the smoothed image by differences; sigma^2 keeps lines of either width comparable.
+    const factor = sigma * sigma
+    for (let row = 1; row < rows - 1; row++) {
+      for (let i = row * columns + 1, end = i + columns - 2; i < end; i++) {
+        const middle = smooth[i]!
+        const xx = factor * (smooth[i - 1]! + smooth[i + 1]! - 2 * middle)
+        const yy = factor * (smooth[i - columns]! + smooth[i + columns]! - 2 * middle)
+        const mean = (xx + yy) * 0.5
+        if (mean >= 0) continue
+        const half = (xx - yy) * 0.5
+        const xy =
+          factor *
+          0.25 *
+          (smooth[i - columns - 1]! +
+            smooth[i + columns + 1]! -
+            smooth[i - columns + 1]! -
+            smooth[i + columns - 1]!)
+        const root = Math.sqrt(half * half + xy * xy)
+        // Curvature across is root - mean, along mean + root: the difference of their sizes is this.
+        const value = 2 * Math.min(root, -mean)
+        if (value <= strength[i]!) continue
+        strength[i] = value
+        // The normal of a bright line is the direction of the lower eigenvalue, a right angle from that of the upper.
+        const share = -value / root
+        cosine[i] = half * share
+        sine[i] = xy * share
+      }
+    }
+  }
+  return { strength, cosine, sine }
+}
+
+/** Levels strengths off at `ceiling` times `unit` and gives them in `unit`. */
+export function levelOff({ strength, cosine, sine }: Ridges, unit: number, ceiling: number): void {
+  for (let i = 0; i < strength.length; i++) {
+    const value = strength[i]!
+    if (value === 0) continue
+    const times = 1 / (unit * (1 + value / (unit * ceiling)))
+    strength[i] = value * times
+    cosine[i]! *= times
+    sine[i]! *= times
+  }
+}
+
+export function smoothed(values: Float32Array, columns: number, rows: number, sigma: number): Float32Array {
+  const reach = Math.ceil(3 * sigma)
+  const weights = Float64Array.from({ length: reach + 1 }, (_, k) => Math.exp(-(k * k) / (2 * sigma * sigma)))
+  const total = weights.reduce((sum, weight, k) => sum + (k === 0 ? weight : 2 * weight), 0)
+  for (let k = 0; k <= reach; k++) weights[k]! /= total
+  const across = new Float32Array(values.length)
+  const line = new Float64Array(columns + 2 * reach)
+  for (let row = 0; row < rows; row++) {
+    const at = row * columns
+    for (let c = 0; c < line.length; c++)
+      line[c] = values[at + Math.min(columns - 1, Math.max(0, c - reach))]!
+    for (let column = 0; column < columns; column++) {
+      let sum = weights[0]! * line[column + reach]!
+      for (let k = 1; k <= reach; k++)
+        sum += weights[k]! * (line[column + reach - k]! + line[column + reach + k]!)
+      across[at + column] = sum
+    }
+  }
+  const out = new Float32Array(values.length)
+  for (let row = 0; row < rows; row++) {
+    const at = row * columns
+    const middle = weights[0]!
+    for (let column = 0; column < columns; column++) out[at + column] = middle * across[at + column]!
+    for (let k = 1; k <= reach; k++) {
+      const up = Math.max(0, row - k) * columns
+      const down = Math.min(rows - 1, row + k) * columns
+      const weight = weights[k]!
+      for (let column = 0; column < columns; column++)
+        out[at + column]! += weight * (across[up + column]! + across[down + column]!)
+    }
+  }
+  return out
+}

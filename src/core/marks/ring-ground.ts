@@ -1,0 +1,263 @@
+import { type Random, uniform } from '#core/random'
+import type { Raster } from './candidate.ts'
+import { broadMean, type Flattened, flatten, flattenReach } from './flatten.ts'
+import { complexPlane, transform } from './fourier.ts'
+import { type LevelSource, type LevelWindow, sizeAt } from './levels.ts'
+import { levelOff, type Ridges, ridges } from './ridges.ts'
+import { kernelMargin, type RingKernel, ringKernels, tableStep, tableSteps } from './ring-kernels.ts'
+import { eachMapPair, ringSpectra } from './ring-maps.ts'
+import type { RingLevel } from './ring-plan.ts'
+import { sectorCount, sectorProfiles, sectorRidge, widths } from './ring-sectors.ts'
+
+/** What the ground of an image is like at one level: everything that a part of the image must take from the whole. */
+export interface RingGround {
+  readonly leastSpread: number
+  readonly ridgeUnit: number
+  /** Of each radius, the kernels of votes and matched ring together, scaled to this ground. */
+  readonly kernels: readonly RingKernel[]
+  /** What a map of each radius has in the middle on this ground; its spread is 1. */
+  readonly middles: Float64Array
+  /** Standard deviation of an arc's ridge, in units of the local spread, by radius and width (`radii` times `widths`). */
+  readonly arcNoise: Float64Array
+}
+
+/** With the reach of the widest kernel, a power of two. */
+const blockSide = 480
+const mostBlocks = 3
+const placesARadius = 60
+/** Strengths of ridges level off at this many times the usual strength. */
+export const ridgeCeiling = 4
+
+/**
+ * Measures the ground on a few square blocks spread over the image. The blocks depend on the image's size and data alone, so that it does not matter
+ * how the image is parted later.
+ * Gives   null where there is no data, or no difference between any two pixels.
+ */
+export function measureGround(
+  source: LevelSource,
+  { level, look, radii }: RingLevel,
+  tone: 1 | -1,
+  random: Random,
+): RingGround | null {
+  const blocks = sampleBlocks(source, level)
+  const deviation = blocks.map(({ raster }) => meanDeviation(raster))
+  const known = deviation.filter((value) => value > 0)
+  if (known.length === 0) return null
+  const leastSpread = 0.1 * known.toSorted((a, b) => a - b)[known.length >> 1]!
+  const flats = blocks.map(({ raster }) => flatten(signed(raster, tone), leastSpread))
+  const lines = flats.map(({ values, columns, rows }) => ridges(values, { columns, rows }))
+  const ridgeUnit = Math.max(1e-3, meanStrength(lines))
+  for (const each of lines) levelOff(each, ridgeUnit, ridgeCeiling)
+  const scaled = scaledKernels(ringKernels(radii, radialPower(flats)), flats, lines)
+  const arcNoise = new Float64Array(radii.length * widths.length)
+  radii.forEach((radius, i) => {
+    const samples: number[][] = widths.map(() => [])
+    blocks.forEach(({ window }, b) => {
+      const scale = 2 ** (level - look)
+      const near = signed(source.read(look, scaledWindow(window, scale)), tone)
+      for (let n = 0; n < placesARadius / blocks.length; n++) {
+        const [x, y] = [uniform(random, 0, window.columns), uniform(random, 0, window.rows)]
+        const spread = flats[b]!.spread[Math.floor(y) * window.columns + Math.floor(x)]!
+        const profiles = sectorProfiles(near, x * scale, y * scale, radius * scale)
+        for (let k = 0; k < sectorCount; k++) {
+          if (!profiles.known[k]) continue
+          widths.forEach((width, w) => {
+            samples[w]!.push(sectorRidge(profiles, k, radius * scale, width) / spread)
+          })
+        }
+      }
+    })
+    samples.forEach((values, w) => {
+      arcNoise[i * widths.length + w] = Math.max(0.02, robustSpread(values))
+    })
+  })
+  return { leastSpread, ridgeUnit, ...scaled, arcNoise }
+}
+
+const nothing = new Float32Array(tableSteps)
+
+/**
+ * Joins votes and matched ring of each radius into one kernel, each weighed by the inverse of its spread on this ground, so that the map of the sum has a
+ * spread of 1.
+ */
+function scaledKernels(
+  kernels: readonly RingKernel[],
+  flats: readonly Flattened[],
+  lines: readonly Ridges[],
+): Pick<RingGround, 'kernels' | 'middles'> {
+  const samples = kernels.map(() => ({ votes: [] as number[], matched: [] as number[] }))
+  const reach = Math.ceil(Math.max(...kernels.map(({ radius }) => radius))) + kernelMargin
+  flats.forEach((flat, b) => {
+    const { columns, rows, values } = flat
+    const pairs = kernels.map(
+      ({ even, aligned, matched }) =>
+        [
+          { even, aligned, matched: nothing },
+          { even: nothing, aligned: nothing, matched },
+        ] as const,
+    )
+    eachMapPair(ringSpectra(values, lines[b]!, flat, reach), pairs, (i, votes, matched, stride) => {
+      for (let row = 2; row < rows; row += 5) {
+        for (let column = 2 + (row % 4); column < columns; column += 4) {
+          if (values[row * columns + column]! === 0) continue
+          samples[i]!.votes.push(votes[row * stride + column]!)
+          samples[i]!.matched.push(matched[row * stride + column]!)
+        }
+      }
+    })
+  })
+  const middles = new Float64Array(kernels.length)
+  const joined = kernels.map(({ radius, even, aligned, matched }, i): RingKernel => {
+    const [v, m] = [upperScale(samples[i]!.votes), upperScale(samples[i]!.matched)]
+    const sum = upperScale(
+      samples[i]!.votes.map((vote, n) => vote / v.spread + samples[i]!.matched[n]! / m.spread),
+    )
+    middles[i] = sum.middle / sum.spread
+    const [forVotes, forMatched] = [1 / (v.spread * sum.spread), 1 / (m.spread * sum.spread)]
+    return {
+      radius,
+      even: even.map((value) => value * forVotes),
+      aligned: aligned.map((value) => value * forVotes),
+      matched: matched.map((value) => value * forMatched),
+    }
+  })
+  return { kernels: joined, middles }
+}
+
+export function signed(raster: Raster, tone: 1 | -1): Raster {
+  return tone === 1 ? raster : { ...raster, values: raster.values.map((value) => -value) }
+}
+
+export function scaledWindow({ left, top, columns, rows }: LevelWindow, scale: number): LevelWindow {
+  return { left: left * scale, top: top * scale, columns: columns * scale, rows: rows * scale }
+}
+
+interface Block {
+  readonly window: LevelWindow
+  readonly raster: Raster
+}
+
+/** Blocks at least half of which has data, spread over the image. */
+function sampleBlocks(source: LevelSource, level: number): Block[] {
+  return sampleWindows(source, level).map((window) => ({ window, raster: source.read(level, window) }))
+}
+
+/** Windows of some blocks at least half of which has data, spread over the image; of the emptier ones where there are no such. */
+export function sampleWindows(source: LevelSource, level: number): LevelWindow[] {
+  const { columns, rows } = sizeAt(source, level)
+  const starts = (length: number): number[] => {
+    const count = Math.min(5, Math.max(1, Math.floor(length / blockSide)))
+    if (count === 1) return [Math.floor((length - blockSide) / 2)]
+    return Array.from({ length: count }, (_, i) => Math.floor((i * (length - blockSide)) / (count - 1)))
+  }
+  const windows = starts(rows).flatMap((top) =>
+    starts(columns).map((left) => ({ left, top, columns: blockSide, rows: blockSide })),
+  )
+  // An even choice first; those without data are replaced by the others, in a fixed order.
+  const stride = 7
+  const order = new Set([...windows.map((_, i) => (i * stride) % windows.length), ...windows.keys()])
+  const full: LevelWindow[] = []
+  const sparse: LevelWindow[] = []
+  for (const i of order) {
+    if (full.length === mostBlocks) break
+    const { values } = source.read(level, windows[i]!)
+    let known = 0
+    for (const value of values) if (!Number.isNaN(value)) known++
+    if (2 * known >= values.length) full.push(windows[i]!)
+    else if (known > 0) sparse.push(windows[i]!)
+  }
+  return full.length > 0 ? full : sparse.slice(0, mostBlocks)
+}
+
+/** A raster less its own running mean, as wide as the flattening of a level `scale` times as coarse takes it. */
+export function meansTakenOut(raster: Raster, scale: number): Raster {
+  const { columns, rows, values } = raster
+  const broad = broadMean(raster, scale)
+  return { columns, rows, values: values.map((value, i) => value - broad[i]!) }
+}
+
+function meanDeviation({ columns, values }: Raster): number {
+  // Differences over a few pixels: what is broad does not count.
+  let sum = 0
+  let count = 0
+  for (let i = 4; i < values.length; i++) {
+    if (i % columns < 4) continue
+    const off = values[i]! - values[i - 4]!
+    if (Number.isNaN(off)) continue
+    sum += Math.abs(off)
+    count++
+  }
+  return count > 0 ? sum / count : 0
+}
+
+function meanStrength(lines: readonly Ridges[]): number {
+  let sum = 0
+  let count = 0
+  for (const { strength } of lines) {
+    for (const value of strength) {
+      if (value === 0) continue
+      sum += value
+      count++
+    }
+  }
+  return count > 0 ? sum / count : 0
+}
+
+const powerSide = 256
+
+/** Radial power spectrum over the kernels' table: the median over directions, so that a hedge or a set of furrows does not count for all. */
+function radialPower(flats: readonly Flattened[]): Float64Array {
+  const bins = 48
+  const found: number[][] = Array.from({ length: bins }, () => [])
+  for (const { columns, rows, values } of flats) {
+    const plane = complexPlane(powerSide, powerSide)
+    const [wide, tall] = [Math.min(columns, powerSide), Math.min(rows, powerSide)]
+    const [left, top] = [(columns - wide) >> 1, (rows - tall) >> 1]
+    for (let row = 0; row < tall; row++) {
+      const down = Math.sin((Math.PI * (row + 0.5)) / tall)
+      for (let column = 0; column < wide; column++) {
+        const across = Math.sin((Math.PI * (column + 0.5)) / wide)
+        plane.re[row * powerSide + column] =
+          values[(top + row) * columns + left + column]! * (down * across) ** 2
+      }
+    }
+    transform(plane, -1)
+    const share = 1 / (wide * tall)
+    for (let v = 0; v < powerSide; v++) {
+      for (let u = 0; u <= powerSide / 2; u++) {
+        const k = ((2 * Math.PI) / powerSide) * Math.hypot(u, v <= powerSide / 2 ? v : powerSide - v)
+        if (k === 0 || k > Math.PI) continue
+        const i = v * powerSide + u
+        found[Math.min(bins - 1, Math.floor((k / Math.PI) * bins))]!.push(
+          share * (plane.re[i]! ** 2 + plane.im[i]! ** 2),
+        )
+      }
+    }
+  }
+  const medians = found.map((values) => values.sort((a, b) => a - b)[values.length >> 1] ?? 0)
+  const floor = Math.max(...medians) * 0.01 || 1
+  return Float64Array.from({ length: tableSteps }, (_, i) => {
+    const at = Math.min(bins - 1, Math.max(0, ((i * tableStep) / Math.PI) * bins - 0.5))
+    const low = Math.min(bins - 2, Math.floor(at))
+    return floor + medians[low]! + (at - low) * (medians[low + 1]! - medians[low]!)
+  })
+}
+
+/** Middle, and half the way from it to where one value in 44 lies above (two standard deviations of a normal distribution). */
+function upperScale(values: number[]): { middle: number; spread: number } {
+  const sorted = Float64Array.from(values).sort()
+  const middle = sorted[sorted.length >> 1] ?? 0
+  const high = sorted[Math.floor(0.9772 * sorted.length)] ?? middle
+  // On ground without grain the spread would be nothing, and the least rounding a peak.
+  const top = sorted.at(-1) ?? middle
+  return { middle, spread: Math.max(1e-9, (high - middle) / 2, (top - middle) / 60) }
+}
+
+function robustSpread(values: readonly number[]): number {
+  const sorted = Float64Array.from(values).sort()
+  const at = (share: number): number => sorted[Math.floor(share * (sorted.length - 1))] ?? 0
+  return (at(0.8413) - at(0.1587)) / 2
+}
+
+/** How far, in pixels of the level, a candidate depends on the image. */
+export const flatReach = flattenReach

@@ -1,0 +1,46 @@
+import { seededRandom } from '#core/random'
+import { distinctRings } from './distinct-rings.ts'
+import { halved, type LevelSource } from './levels.ts'
+import { meansTakenOut, sampleWindows, scaledWindow } from './ring-ground.ts'
+import { type RingSearch, ringsInWindow } from './ring-search.ts'
+import { phaseSurrogate } from './surrogate.ts'
+
+/** A run repeats. */
+const seed = 20_261_125
+
+/** Places looked at in one surrogate: on grainless ground every rounding is a peak, and a few hundred tell the rate. */
+const mostPlaces = 400
+
+/** Surrogates a search: the finest level has the most false alarms a million pixels, and the least ground in each. */
+export function surrogateCount({ plan }: RingSearch): number {
+  return plan.level === 0 ? 4 : 2
+}
+
+/** What a search finds on bare ground. */
+export interface SurrogateRings {
+  readonly logOdds: number[]
+  /** Millions of pixels of the whole image. */
+  readonly area: number
+}
+
+/** Runs a search on one surrogate of the image's own ground, the `n`-th. Cost: that of a window of 480 pixels of the level. */
+export function ringsOnSurrogate(source: LevelSource, search: RingSearch, n: number): SurrogateRings {
+  const { plan } = search
+  const random = seededRandom(seed + 100 * plan.level + n)
+  const windows = sampleWindows(source, plan.level)
+  const scale = 2 ** (plan.level - plan.look)
+  const window = scaledWindow(windows[n % windows.length]!, scale)
+  const made = phaseSurrogate(meansTakenOut(source.read(plan.look, window), scale), random)
+  const coarse = scale === 1 ? made : halved(made)
+  const { columns, rows } = coarse
+  const bare: LevelSource = {
+    columns: made.columns * 2 ** plan.look,
+    rows: made.rows * 2 ** plan.look,
+    read: (level) => (level === plan.look ? made : coarse),
+  }
+  const found = ringsInWindow(bare, search, { left: 0, top: 0, columns, rows }, mostPlaces)
+  return {
+    logOdds: distinctRings(found).map((ring) => ring.logOdds),
+    area: (columns * rows * 4 ** plan.level) / 1e6,
+  }
+}

@@ -1,0 +1,33 @@
+import { expect, test } from 'vitest'
+import { madeUpMark } from '../../../test/desk/made-up-mark.ts'
+import { bestFirst, markBeside } from './mark-order.ts'
+
+const mark = (id: number, falseAlarmsPerKm2: number | null, state = 'candidate' as const, score = 0.5) =>
+  madeUpMark({ id, falseAlarmsPerKm2, state, score })
+const ids = (marks: readonly { id: number }[]) => marks.map(({ id }) => id)
+
+test('what chance gives least often comes first, what nobody measured last', () => {
+  const marks = [mark(1, null), mark(2, 5), mark(3, 0.1), mark(4, 5, 'candidate', 0.9), mark(5, null)]
+  expect(ids(bestFirst(marks))).toEqual([3, 4, 2, 1, 5])
+})
+
+test('one after another among those to decide, and round again', () => {
+  const marks = [mark(1, 1), madeUpMark({ id: 2, state: 'rejected' }), mark(3, 3), mark(4, 4)]
+  expect(markBeside(marks, 'candidate', null, 1)?.id).toBe(1)
+  expect(markBeside(marks, 'candidate', null, -1)?.id).toBe(4)
+  expect(markBeside(marks, 'candidate', 1, 1)?.id).toBe(3)
+  expect(markBeside(marks, 'candidate', 4, 1)?.id).toBe(1)
+  expect(markBeside(marks, 'candidate', 1, -1)?.id).toBe(4)
+  expect(markBeside(marks, 'all', 1, 1)?.id).toBe(2)
+})
+
+test('a mark that was just decided keeps its place, so that the next one follows', () => {
+  const marks = [mark(1, 1), madeUpMark({ id: 2, state: 'accepted' }), mark(3, 3)]
+  expect(markBeside(marks, 'candidate', 2, 1)?.id).toBe(3)
+  expect(markBeside(marks, 'candidate', 2, -1)?.id).toBe(1)
+})
+
+test('the last one has nothing beside it', () => {
+  expect(markBeside([mark(1, 1)], 'candidate', 1, 1)).toBeNull()
+  expect(markBeside([], 'all', null, 1)).toBeNull()
+})

@@ -1,0 +1,1 @@
+export { type LinkedOptions, linkedFinds, type SharedPlace } from './linked-finds.ts'

@@ -1,0 +1,58 @@
+/**
+ * The names used in the file and what they mean: classes and properties of CIDOC CRM 7.1 (ISO 21127), with the short names of
+ * Linked Art, and CRMsci for the finding. It stands in the file, so that nobody has to fetch it.
+ */
+export const context = {
+  crm: 'http://www.cidoc-crm.org/cidoc-crm/',
+  sci: 'http://www.ics.forth.gr/isl/CRMsci/',
+  aat: 'http://vocab.getty.edu/aat/',
+  xsd: 'http://www.w3.org/2001/XMLSchema#',
+  rdfs: 'http://www.w3.org/2000/01/rdf-schema#',
+  id: '@id',
+  type: '@type',
+  _label: 'rdfs:label',
+  Set: 'crm:E78_Curated_Holding',
+  HumanMadeObject: 'crm:E22_Human-Made_Object',
+  Identifier: 'crm:E42_Identifier',
+  Type: 'crm:E55_Type',
+  Material: 'crm:E57_Material',
+  Dimension: 'crm:E54_Dimension',
+  MeasurementUnit: 'crm:E58_Measurement_Unit',
+  LinguisticObject: 'crm:E33_Linguistic_Object',
+  Production: 'crm:E12_Production',
+  TimeSpan: 'crm:E52_Time-Span',
+  Period: 'crm:E4_Period',
+  Place: 'crm:E53_Place',
+  Encounter: 'sci:S19_Encounter_Event',
+  identified_by: { '@id': 'crm:P1_is_identified_by' },
+  classified_as: { '@id': 'crm:P2_has_type' },
+  made_of: { '@id': 'crm:P45_consists_of' },
+  dimension: { '@id': 'crm:P43_has_dimension' },
+  unit: { '@id': 'crm:P91_has_unit' },
+  value: { '@id': 'crm:P90_has_value' },
+  content: { '@id': 'crm:P190_has_symbolic_content' },
+  referred_to_by: { '@id': 'crm:P67i_is_referred_to_by' },
+  produced_by: { '@id': 'crm:P108i_was_produced_by' },
+  timespan: { '@id': 'crm:P4_has_time-span' },
+  during: { '@id': 'crm:P10_falls_within' },
+  begin_of_the_begin: { '@id': 'crm:P82a_begin_of_the_begin', '@type': 'xsd:dateTime' },
+  end_of_the_end: { '@id': 'crm:P82b_end_of_the_end', '@type': 'xsd:dateTime' },
+  member_of: { '@id': 'crm:P46i_forms_part_of' },
+  number_of_parts: { '@id': 'crm:P57_has_number_of_parts' },
+  encountered_by: { '@id': 'sci:O19i_was_object_encountered_at' },
+  took_place_at: { '@id': 'crm:P7_took_place_at' },
+  defined_by: { '@id': 'crm:P168_place_is_defined_by' },
+} as const
+
+/** Terms of the Art & Architecture Thesaurus of the Getty (ODC-By 1.0) that say what a dimension or a text is. */
+export const aat = {
+  number: { id: 'aat:300404626', type: 'Type', _label: 'identification numbers' },
+  weight: { id: 'aat:300056240', type: 'Type', _label: 'weight' },
+  length: { id: 'aat:300055645', type: 'Type', _label: 'length' },
+  width: { id: 'aat:300055647', type: 'Type', _label: 'width' },
+  thickness: { id: 'aat:300055646', type: 'Type', _label: 'thickness' },
+  diameter: { id: 'aat:300055624', type: 'Type', _label: 'diameter' },
+  grams: { id: 'aat:300379225', type: 'MeasurementUnit', _label: 'grams' },
+  millimetres: { id: 'aat:300379097', type: 'MeasurementUnit', _label: 'millimetres' },
+  description: { id: 'aat:300435416', type: 'Type', _label: 'description' },
+} as const

@@ -1,0 +1,166 @@
+import { writeFileSync } from 'node:fs'
+import path from 'node:path'
+import { expect, onTestFinished, test } from 'vitest'
+import { planPreviewShape } from '#contract'
+import { readGpx } from '#formats/gpx'
+import { createSurveyFile } from '#store'
+import { put, testFolder } from '../../../test/service/small-field.ts'
+import { Desk } from '../desk.ts'
+import { surroundings } from '../surroundings.ts'
+
+const ring = (west: number, south: number, width: number, height: number): [number, number][] => [
+  [west, south],
+  [west + width, south],
+  [west + width, south + height],
+  [west, south + height],
+  [west, south],
+]
+
+async function openField() {
+  const folder = testFolder()
+  const file = path.join(folder, 'nst.gpkg')
+  createSurveyFile(file, { code: 'NST', title: 'Ninestile', demo: false }, surroundings).close()
+  const desk = await Desk.open(folder, file)
+  onTestFinished(() => desk.close())
+  desk.startGrid(27_700)
+  const area = desk.addArea({ name: 'Long Ground', polygons: [[ring(558_000, 347_000, 200, 100)]] })
+  return { folder, desk, area }
+}
+
+test('a plan is previewed, kept and written for a handheld, and another has no such name', async () => {
+  const { desk, area } = await openField()
+  const wishes = { areaId: area.id, spacingM: 10, bearing: 90, walkers: 2 }
+  const preview = await desk.plans.preview(wishes)
+  expect(planPreviewShape.parse(preview)).toEqual(preview)
+  // Ten lanes of 200 m fill 100 m at 10 m.
+  expect([preview.figures.lanes, Math.round(preview.figures.lengthM)]).toEqual([10, 2000])
+  expect(preview.lanes.map(({ walker }) => walker)).toEqual([1, 1, 1, 1, 1, 2, 2, 2, 2, 2])
+  expect(preview.ways).toHaveLength(8)
+  const plan = await desk.plans.keep({ name: 'Tuesday', wishes })
+  expect(desk.plans.list()).toEqual([plan])
+  expect([plan.lanes, plan.wishes?.spacingM, plan.figures?.lanes]).toEqual([10, 10, 10])
+  for (const [i, lane] of desk.plans.lanes(plan.id).entries())
+    for (const [k, metres] of lane.xy.entries()) expect(metres).toBeCloseTo(preview.lanes[i]!.xy[k]!, 1)
+  desk.marks.addTarget({ name: 'Überhang am Weiher', easting: 558_050, northing: 347_050 })
+  const gpx = desk.plans.handheld(plan.id, { length: 6, ascii: true })
+  const content = readGpx(gpx.bytes, { fileName: gpx.fileName })
+  expect(content.findspots.map(({ name }) => name)).toEqual(['Uberha'])
+  expect(content.tracks.map(({ name }) => name).slice(0, 2)).toEqual(['A01', 'A02'])
+  expect(new Set(content.tracks.map(({ name }) => name)).size).toBe(12)
+  expect(() => desk.plans.handheld(plan.id, { length: 1, ascii: false })).toThrow(
+    expect.objectContaining({ code: 'setting-out-of-range' }),
+  )
+  expect(desk.undo().undone).toBe('making of target Überhang am Weiher')
+  expect(desk.undo().undone).toBe('plan Tuesday')
+  expect(desk.plans.list()).toEqual([])
+  expect(() => desk.exportFile('lanes', 'gpx')).toThrow(
+    expect.objectContaining({ code: 'nothing-to-export' }),
+  )
+})
+
+test('lanes keep out of parts to be left alone, and say where they cannot', async () => {
+  const { desk, area } = await openField()
+  const wishes = { areaId: area.id, spacingM: 5, bearing: 90 }
+  const before = await desk.plans.preview(wishes)
+  const pond = desk.addArea({
+    name: 'Pond',
+    kind: 'no-go',
+    polygons: [[ring(558_050, 347_030, 40, 40)]],
+  })
+  const after = await desk.plans.preview(wishes)
+  expect(before.figures.areaM2 - after.figures.areaM2).toBeCloseTo(1600, 6)
+  for (const { xy } of after.lanes)
+    for (let i = 0; i < xy.length; i += 2)
+      expect(
+        xy[i]! > 558_050.01 && xy[i]! < 558_089.99 && xy[i + 1]! > 347_030.01 && xy[i + 1]! < 347_069.99,
+      ).toBe(false)
+  desk.changeArea(pond.id, { name: 'Pond', polygons: [[ring(558_190, 347_030, 40, 40)]] })
+  const over = await desk.plans.preview(wishes)
+  expect(over.figures.notes[0]).toContain('Pond reaches over the edge of the search area')
+  expect(over.clashes[0]?.text).toMatch(
+    /^Lane \d+ touches Pond, ground to be left alone\. So do \d+ lanes more\.$/,
+  )
+  await expect(desk.plans.preview({ ...wishes, areaId: pond.id })).rejects.toMatchObject({ code: 'no-area' })
+})
+
+test('what permissions say of the day is told, and nothing while one is open', async () => {
+  const { desk, area } = await openField()
+  const leave = async (day: string) =>
+    (await desk.plans.preview({ areaId: area.id, spacingM: 10, day })).leave
+  expect((await leave('2026-10-01'))[0]).toContain('No permission is written down for Long Ground')
+  const made = desk.land.addPermission({
+    name: 'Leave of the farm',
+    holder: 'A. Tenant',
+    polygons: [[ring(557_900, 346_900, 500, 500)]],
+    startsOn: '2026-09-01',
+    endsOn: '2027-02-28',
+  })
+  expect(await leave('2026-10-01')).toEqual([])
+  expect((await leave('2027-03-01'))[0]).toContain('Leave of the farm ended on 2027-02-28')
+  expect(() => desk.land.changePermission(made.id, { endsOn: '2026-08-01' })).toThrow(
+    expect.objectContaining({ code: 'bad-value' }),
+  )
+  // A day at midsummer is long enough, the shortest one is not.
+  const hours = { areaId: area.id, spacingM: 0.6 }
+  expect((await desk.plans.preview({ ...hours, day: '2026-06-21' })).light.hours).toBeGreaterThan(17)
+  expect((await desk.plans.preview({ ...hours, day: '2026-12-21' })).light.fits).toBe(false)
+})
+
+test('constraints come in a file; what is too near is told, of areas, targets and lanes', async () => {
+  const { folder, desk, area } = await openField()
+  const far = desk.place('TF 58300 47050')
+  const feature = {
+    type: 'Feature',
+    properties: { name: 'Bell barrow' },
+    geometry: { type: 'Point', coordinates: [far.lon, far.lat] },
+  }
+  const text = JSON.stringify({ type: 'FeatureCollection', features: [feature] })
+  const load = (name: string, bufferM: number) =>
+    desk.land.startConstraints(name, put(folder, name, text), { kind: 'scheduled monument', bufferM }).done
+  expect(await load('monuments.geojson', 150)).toMatchObject({ added: 1, alreadyThere: false })
+  expect(await load('again.geojson', 20)).toMatchObject({ added: 0, alreadyThere: true })
+  desk.marks.addTarget({ name: 'Mound', easting: 558_290, northing: 347_050 })
+  const [nearest, other] = desk.land.clashes()
+  expect(nearest?.text).toMatch(
+    /^Mound is \d+ m from Bell barrow \(scheduled monument\); 150 m were to be kept\.$/,
+  )
+  expect(other).toMatchObject({ what: 'area', id: area.id })
+  const { clashes } = await desk.plans.preview({ areaId: area.id, spacingM: 10 })
+  expect(clashes).toHaveLength(1)
+  const [set] = desk.land.constraints()
+  desk.land.changeConstraints(set!.id, { bufferM: 1 })
+  expect(desk.land.clashes()).toEqual([])
+  desk.land.removeConstraints(set!.id)
+  expect(desk.land.constraints()).toEqual([])
+  const empty = put(folder, 'none.geojson', '{"type":"FeatureCollection","features":[]}')
+  await expect(
+    desk.land.startConstraints('none.geojson', empty, { kind: '', bufferM: 0 }).done,
+  ).rejects.toMatchObject({ code: expect.stringMatching(/unknown-kind|empty-file|broken-file/) })
+})
+
+test('no export holds who gave leave or how to reach them', async () => {
+  const { desk, area } = await openField()
+  desk.land.addPermission({
+    name: 'Leave',
+    holder: 'Tenant-Secret',
+    contact: 'Phone-Secret',
+    areaId: area.id,
+  })
+  await desk.plans.keep({ name: 'Plan', wishes: { areaId: area.id, spacingM: 20 } })
+  for (const what of ['areas', 'lanes'] as const)
+    for (const format of ['gpx', 'kml', 'geojson', 'csv'] as const)
+      expect(Buffer.from(desk.exportFile(what, format).bytes).toString()).not.toContain('Secret')
+})
+
+test('an agreement is kept inside and comes back byte for byte', async () => {
+  const { folder, desk } = await openField()
+  const { id } = desk.land.addPermission({ name: 'Leave' })
+  const file = path.join(folder, 'scan')
+  writeFileSync(file, 'signed')
+  expect(desk.land.attachAgreement(id, 'leave.pdf', file, true).agreement?.inside).toBe(true)
+  expect(Buffer.from(desk.land.agreement(id).bytes).toString()).toBe('signed')
+  writeFileSync(file, '')
+  expect(() => desk.land.attachAgreement(id, 'leave.pdf', file, true)).toThrow(
+    expect.objectContaining({ code: 'empty-file' }),
+  )
+})

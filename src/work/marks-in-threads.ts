@@ -1,0 +1,24 @@
+import { availableParallelism } from 'node:os'
+import { inWorker, type WorkOptions } from './in-worker.ts'
+import type { FoundRings, MarksInput } from './marks-worker.ts'
+
+const mostThreads = 4
+
+/**
+ * Looks for rings in threads, on a file of blocks (`blockLevels`). The raster is never held whole.
+ *
+ * Cost    see docs/methods/marks.md; some 250 MB a thread, whatever the size of the raster.
+ * Faults  RangeError for a range of diameters that cannot be looked for; SurveyError('cancelled').
+ */
+export function ringsInThreads(
+  input: Omit<MarksInput, 'threads' | 'counts'>,
+  options: WorkOptions = {},
+): Promise<FoundRings> {
+  const threads = Math.max(1, Math.min(mostThreads, availableParallelism()))
+  const counts = new Int32Array(new SharedArrayBuffer(8))
+  return inWorker<FoundRings>(
+    new URL('./marks-worker.ts', import.meta.url),
+    { ...input, threads, counts },
+    options,
+  )
+}

@@ -1,0 +1,266 @@
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import path from 'node:path'
+import { AxeBuilder } from '@axe-core/playwright'
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import type { Mark, Target } from '#contract'
+import { importFiles } from '#service'
+import { ringPicture } from '../service/pictures.ts'
+import { launchChromium } from './chromium.ts'
+import { type RunningProgram, startProgram } from './lynchet-program.ts'
+import { differingShare, mapMiddle, settledMiddle } from './picture.ts'
+
+/**
+ * Marks in the real program and a real browser, on two pictures of the same ground with a ring on one of them: drawn, gone through by key,
+ * dragged, made a target, undone. The tests are steps of one story, in order.
+ */
+const home = mkdtempSync(path.join(tmpdir(), 'lynchet-test-'))
+let browser: Browser
+let page: Page
+let program: RunningProgram
+/** Errors in the page's console, uncaught ones, and answers of the server that were none. */
+const complaints: string[] = []
+
+beforeAll(async () => {
+  const ring = { east: 100, north: 75, diameterM: 24, ditchM: 2, grey: 60 }
+  const pictures = await Promise.all([ringPicture(home, 'dry', [ring]), ringPicture(home, 'wet', [])])
+  const endings = ['png', 'pgw', 'prj']
+  const files = pictures.flatMap((file) => endings.map((ending) => file.replace(/png$/, ending)))
+  const { files: replies } = await importFiles(path.join(home, 'mrk.gpkg'), files)
+  expect(replies.flatMap(({ faults }) => faults)).toEqual([])
+  browser = await launchChromium()
+  program = await startProgram(home)
+  const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, colorScheme: 'light' })
+  context.setDefaultTimeout(15_000)
+  page = await context.newPage()
+  page.on('console', (message) => {
+    if (message.type() === 'error') complaints.push(`console: ${message.text()}`)
+  })
+  page.on('pageerror', (error) => complaints.push(`uncaught: ${error.stack ?? error.message}`))
+  page.on('response', (reply) => {
+    if (reply.status() >= 400) complaints.push(`${reply.status()} ${reply.url()}`)
+  })
+  await page.goto(program.address)
+  await page.getByTestId('survey-title').waitFor()
+  const close = page.getByRole('button', { name: 'Close', exact: true })
+  if (await close.isVisible()) await close.click()
+})
+afterAll(async () => {
+  await browser?.close()
+  await program?.stop()
+  rmSync(home, { recursive: true, force: true })
+})
+
+/** Ten seconds, since the machine may be busy with other tests. */
+const eventually = <Value>(look: () => Promise<Value>) => expect.poll(look, { timeout: 10_000 })
+
+const asked = <Reply>(address: string): Promise<Reply> =>
+  page.evaluate(async (from) => (await (await fetch(from)).json()) as Reply, address)
+const marks = (): Promise<Mark[]> => asked('/api/marks')
+
+async function expectNoBarrier(what: string): Promise<void> {
+  const { violations } = await new AxeBuilder({ page }).analyze()
+  const told = violations.map(
+    ({ id, nodes }) => `${what}: ${id} at ${nodes.map(({ target }) => target).join(', ')}`,
+  )
+  expect(told).toEqual([])
+}
+
+/** What the page says of the place under the pointer at a point of the screen. */
+async function placeAt(x: number, y: number): Promise<readonly [easting: number, northing: number]> {
+  await page.mouse.move(x, y, { steps: 3 })
+  const read = async (): Promise<string> => (await page.getByTestId('readout-pair').textContent()) ?? ''
+  let [before, now] = ['', await read()]
+  while (now !== before) {
+    await page.waitForTimeout(250)
+    ;[before, now] = [now, await read()]
+  }
+  const [easting = 0, northing = 0] = now
+    .replaceAll(/\s/g, '')
+    .split(',')
+    .map((part) => Number.parseFloat(part))
+  return [easting, northing]
+}
+
+/** Where a place of the ground is on the screen, by the page's own figures at two points far apart. */
+async function onScreen(easting: number, northing: number): Promise<{ x: number; y: number }> {
+  const box = (await page.getByTestId('map').boundingBox())!
+  const [x0, y0, reach] = [box.x + box.width / 2, box.y + box.height / 2, 260]
+  const [west, north] = await placeAt(x0 - reach, y0 - reach)
+  const [east, south] = await placeAt(x0 + reach, y0 + reach)
+  const pixels = (2 * reach) / (east - west)
+  return { x: x0 + (easting - (west + east) / 2) * pixels, y: y0 - (northing - (north + south) / 2) * pixels }
+}
+
+const middle = { easting: 558_500, northing: 347_475 }
+
+test('a ring is drawn on the map by its middle and its rim', async () => {
+  await page.keyboard.press('k')
+  await page.getByRole('heading', { name: 'Draw a mark by hand' }).waitFor()
+  await expectNoBarrier('Marks without marks')
+  await page.getByRole('button', { name: 'Ring', exact: true }).click()
+  const at = await onScreen(middle.easting, middle.northing)
+  const rim = await onScreen(middle.easting + 12, middle.northing)
+  await page.mouse.click(at.x, at.y)
+  await page.mouse.move(rim.x, rim.y, { steps: 5 })
+  await page.mouse.click(rim.x, rim.y)
+  await eventually(async () => (await marks()).length).toBe(1)
+  const [mark] = await marks()
+  expect(mark).toMatchObject({ kind: 'ring', state: 'accepted', madeBy: 'hand' })
+  // The figures of the pointer are told to a tenth of a metre.
+  expect(Math.hypot(mark!.easting - middle.easting, mark!.northing - middle.northing)).toBeLessThan(1)
+  expect(Math.abs(mark!.diameterM! - 24)).toBeLessThan(1)
+})
+
+test('it opens large, with the same spot on both pictures', async () => {
+  const picture = page.getByTestId('mark-picture').locator('img')
+  await eventually(() => picture.evaluate((image: HTMLImageElement) => image.naturalWidth)).toBe(256)
+  const strip = page.getByTestId('mark-strip').getByRole('button')
+  expect(await strip.count()).toBe(2)
+  const before = await picture.getAttribute('src')
+  await strip.nth(1).click()
+  await strip.nth(0).click()
+  const sources = await page
+    .getByTestId('mark-strip')
+    .locator('img')
+    .evaluateAll((images) =>
+      images.map((image) => new URL((image as HTMLImageElement).src).searchParams.get('layer')),
+    )
+  expect(new Set(sources).size).toBe(2)
+  expect(before).toContain('/chip.png')
+  await page.getByRole('heading', { name: 'What it may be' }).waitFor()
+  await page.getByText('mound of a windmill').waitFor()
+})
+
+test.each(['light', 'dark'] as const)(
+  'nothing about an open mark shuts anybody out (%s)',
+  async (colorScheme) => {
+    await page.emulateMedia({ colorScheme })
+    await expectNoBarrier('an open mark')
+  },
+)
+
+test('one key rejects, the same again takes it back, and Undo takes that back', async () => {
+  const pressed = (name: string): Promise<string | null> =>
+    page.getByRole('button', { name, exact: true }).getAttribute('aria-pressed')
+  const state = async (): Promise<string | undefined> => (await marks())[0]?.state
+  await page.getByTestId('map').focus()
+  await page.keyboard.press('r')
+  await eventually(() => pressed('Reject')).toBe('true')
+  expect(await state()).toBe('rejected')
+  await page.keyboard.press('r')
+  await eventually(() => pressed('Reject')).toBe('false')
+  expect(await state()).toBe('candidate')
+  await page.keyboard.press('u')
+  await eventually(() => pressed('Unsure')).toBe('true')
+  await page.keyboard.press('Control+z')
+  await eventually(() => pressed('Unsure')).toBe('false')
+  expect(await state()).toBe('candidate')
+})
+
+test('it is moved and resized by its handles, and by numbers', async () => {
+  const [before] = await marks()
+  const from = await onScreen(before!.easting, before!.northing)
+  const to = await onScreen(before!.easting + 6, before!.northing)
+  await page.mouse.move(from.x, from.y)
+  await page.mouse.down()
+  await page.mouse.move(to.x, to.y, { steps: 8 })
+  await page.mouse.up()
+  await eventually(async () => Math.abs((await marks())[0]!.easting - before!.easting - 6)).toBeLessThan(0.6)
+  const moved = (await marks())[0]!
+  const rim = await onScreen(moved.easting, moved.northing + moved.diameterM! / 2)
+  const wider = await onScreen(moved.easting, moved.northing + moved.diameterM! / 2 + 3)
+  await page.mouse.move(rim.x, rim.y)
+  await page.mouse.down()
+  await page.mouse.move(wider.x, wider.y, { steps: 8 })
+  await page.mouse.up()
+  await expect
+    .poll(async () => Math.abs((await marks())[0]!.diameterM! - moved.diameterM! - 6))
+    .toBeLessThan(1)
+  const field = page.getByRole('textbox', { name: /^Diameter/ })
+  const shown = async (): Promise<number> => Number(await field.inputValue())
+  const resized = (await marks())[0]!.diameterM!
+  await eventually(async () => Math.abs((await shown()) - resized)).toBeLessThan(0.01)
+  await field.fill('18')
+  await field.press('Enter')
+  await eventually(async () => (await marks())[0]!.diameterM).toBe(18)
+  const note = page.getByRole('textbox', { name: 'Note' })
+  await note.fill('clear on the dry one')
+  await note.blur()
+  await eventually(async () => (await marks())[0]!.note).toBe('clear on the dry one')
+})
+
+test('it is drawn on the map: without marks the map looks otherwise', async () => {
+  await page.keyboard.press('Escape')
+  await page.getByTestId('marks-list').waitFor()
+  const box = page.getByRole('region', { name: 'Layers' }).getByRole('checkbox', { name: 'Marks' })
+  await page.mouse.move(5, 5)
+  const shown = await settledMiddle(page)
+  await box.uncheck()
+  await eventually(async () => differingShare(shown, await mapMiddle(page))).toBeGreaterThan(0.0005)
+  await box.check()
+  await eventually(async () => differingShare(shown, await mapMiddle(page))).toBeLessThan(0.0005)
+})
+
+test('a target is made of it, named anew, and taken back by Undo', async () => {
+  await page.getByRole('button', { name: 'Go through them, one by one' }).click()
+  await page.getByRole('button', { name: 'Make target' }).click()
+  const targets = (): Promise<Target[]> => asked('/api/targets')
+  await eventually(async () => (await targets()).length).toBe(1)
+  const [mark] = await marks()
+  expect((await targets())[0]).toMatchObject({ markId: mark!.id, easting: mark!.easting })
+  await page.getByRole('button', { name: 'All marks and pictures' }).click()
+  await page.getByRole('button', { name: 'Change the target Ring 1' }).click()
+  await page.getByRole('textbox', { name: 'Name' }).fill('Mill mound')
+  await page.getByRole('button', { name: 'Save', exact: true }).click()
+  await page.getByTestId('target-list').getByText('Mill mound').waitFor()
+  await expectNoBarrier('marks and targets')
+  await page.keyboard.press('Control+z')
+  await page.getByTestId('target-list').getByText('Ring 1').waitFor()
+})
+
+test('a search knows the ring that was drawn, and a rejected one does not come back', async () => {
+  const [drawn] = await marks()
+  const ring = await page.evaluate(
+    async ({ id, place }) => {
+      const headers = { 'content-type': 'application/json', 'x-lynchet': '1' }
+      const patch = { ...place, diameterM: 24, state: 'rejected' }
+      const reply = await fetch(`/api/marks/${id}`, { method: 'PATCH', headers, body: JSON.stringify(patch) })
+      return reply.status
+    },
+    { id: drawn!.id, place: middle },
+  )
+  expect(ring).toBe(200)
+  await page.getByRole('combobox', { name: 'On', exact: true }).selectOption({ label: 'dry.png' })
+  await page.getByRole('textbox', { name: 'Diameter from' }).fill('15')
+  await page.getByRole('button', { name: 'Look for rings' }).click()
+  const outcome = page.getByText(/^Dry\.png: /)
+  await outcome.waitFor({ timeout: 60_000 })
+  expect(await outcome.textContent()).toContain('1 known before, 1 of them rejected and left so')
+  const now = await marks()
+  const there = now.filter(
+    ({ easting, northing }) => Math.hypot(easting - middle.easting, northing - middle.northing) < 6,
+  )
+  expect(there).toMatchObject([{ id: drawn!.id, state: 'rejected', madeBy: 'hand', diameterM: 24 }])
+})
+
+test('a line is added by numbers, without a pointer', async () => {
+  await page.getByRole('button', { name: 'Line', exact: true }).click()
+  await page.getByText('By numbers').click()
+  await page.getByRole('textbox', { name: /one place a line/ }).fill('558420 347420\n558450 347440')
+  await page.getByRole('button', { name: 'Add the line' }).click()
+  await eventually(async () => (await marks()).map(({ kind }) => kind)).toContain('line')
+  await page.getByRole('heading', { name: /^Line \d/ }).waitFor()
+})
+
+test('at 390 x 844 nothing must be scrolled sideways', async () => {
+  await page.setViewportSize({ width: 390, height: 844 })
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390)
+  await expectNoBarrier('an open mark, narrow')
+  await page.setViewportSize({ width: 1440, height: 900 })
+})
+
+test('nothing went wrong that nobody told of', () => {
+  expect(complaints).toEqual([])
+})
