@@ -2,9 +2,11 @@ import type {
   AreaEdit,
   AreaView,
   BaseMaps,
+  ChancesWish,
   ExportFormat,
   ExportWhat,
   FindspotView,
+  GapsArea,
   GapView,
   ImportedFile,
   Layer,
@@ -26,6 +28,9 @@ import type {
   TargetEdit,
   TrackView,
   UndoReply,
+  Visit,
+  VisitAccount,
+  VisitEdit,
 } from '#contract'
 import { request, requestJson } from './request.ts'
 
@@ -97,6 +102,19 @@ export const deskApi = {
   removeTarget: (id: number) => request(`/api/targets/${id}`, { method: 'DELETE' }),
   baseMaps: () => requestJson<BaseMaps>('/api/base-maps'),
   keepBaseMaps: (maps: BaseMaps) => requestJson<BaseMaps>('/api/base-maps', { method: 'PUT', json: maps }),
+  chances: async () => (await request('/api/visits/chances')).text(),
+  startChances: (wish: ChancesWish) =>
+    requestJson<{ job: string }>('/api/visits/chances', { method: 'POST', json: wish }),
+  gapsArea: (area: GapsArea) =>
+    requestJson<AreaView>('/api/visits/chances/area', { method: 'POST', json: area }),
+  changeVisit: (id: number, edit: VisitEdit) =>
+    requestJson<Visit>(`/api/visits/${id}`, { method: 'PATCH', json: edit }),
+  moveTrack: (track: number, visit: number | null) =>
+    requestJson<Visit>(`/api/tracks/${track}/visit`, { method: 'PUT', json: { visit } }),
+  visitAccount: (id: number) => requestJson<VisitAccount>(`/api/visits/${id}/account`),
+  /** `walkColumns` numbers a fix. */
+  visitWalk: async (id: number) =>
+    new Float64Array(await (await request(`/api/visits/${id}/walk`)).arrayBuffer()),
   shiftGrid: async () => new Uint8Array(await (await request('/api/shift-grid')).arrayBuffer()),
   landownerReport: () => request('/api/report/landowner.pdf'),
   exported: (what: ExportWhat, format: ExportFormat) => request(`/api/export/${what}?as=${format}`),
@@ -114,6 +132,7 @@ export const listPaths = {
   findspots: '/api/findspots',
   gaps: '/api/gaps',
   layers: '/api/layers',
+  visits: '/api/visits',
   marks: '/api/marks',
   targets: '/api/targets',
 } as const
@@ -123,6 +142,7 @@ export interface Lists {
   readonly findspots: readonly FindspotView[]
   readonly gaps: readonly GapView[]
   readonly layers: readonly Layer[]
+  readonly visits: readonly Visit[]
   readonly marks: readonly Mark[]
   readonly targets: readonly Target[]
 }
