@@ -71,18 +71,6 @@ export const gapsAreaShape = z.strictObject({
 })
 export type GapsArea = z.infer<typeof gapsAreaShape>
 
-/** Edges of the steps in which a chance tile tells chances: below the first nothing is drawn. */
-export const chanceSteps = [0.05, 0.2, 0.5, 0.8, 0.95] as const
-
-/**
- * A chance tile is a PNG of 256 x 256 grey pixels with alpha: the grey is this times the step of the mean chance over the
- * pixel (1 from 5 %, 2 from 20 %, up to 5 from 95 %), the alpha the share of the pixel inside the area.
- */
-export const greyPerChanceStep = 50
-
-/** Numbers a fix of a cleaned walk as GET /api/visits/:id/walk sends it: easting, northing, seconds since 1970, m/s, error, piece. */
-export const walkColumns = 6
-
 /** GET /api/visits/:id/account: what cleaning says of a visit, and how cover and finds grew. Metres, seconds. */
 export const visitAccountShape = z.object({
   id: z.number().int(),
@@ -100,7 +88,9 @@ export const visitAccountShape = z.object({
   medianErrorM: z.number().nullable(),
   /** Above it the coil leaves ground out straight ahead; null where coil or rate are not told. */
   safeMS: z.number().nullable(),
+  /** Metres and seconds walked above it; null also without times. */
   tooFastM: z.number().nullable(),
+  tooFastS: z.number().nullable(),
   /** Seconds walked in each step of speed from 0 up, the last one open; empty without times. */
   speeds: z.object({ stepMS: z.number(), seconds: z.array(z.number()) }),
   /** Moments of the visit, seconds from its start: share of the search area covered by then, and finds. Empty without times. */

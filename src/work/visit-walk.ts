@@ -41,6 +41,7 @@ export interface VisitWalk {
   readonly medianErrorM: number | null
   readonly safeMS: number | null
   readonly tooFastM: number | null
+  readonly tooFastS: number | null
   readonly speeds: { readonly stepMS: number; readonly seconds: readonly number[] }
   readonly growth: readonly { readonly atS: number; readonly share: number; readonly finds: number }[]
   readonly notes: readonly string[]
@@ -60,6 +61,7 @@ export function visitWalk(input: VisitWalkInput): VisitWalk {
   const { coilM, rateHz } = input
   const safeMS = coilM !== null && rateHz !== null ? safeSpeed(coilM, rateHz) : null
   const timed = cleaned.some(({ time }) => time !== null)
+  const fast = safeMS === null || !timed ? null : cleaned.flatMap((track) => fastStretches(track, safeMS))
   const errors = cleaned.flatMap(({ errorM }) => [errorM])
   return {
     fixes: fixesOf(cleaned),
@@ -76,12 +78,8 @@ export function visitWalk(input: VisitWalkInput): VisitWalk {
     },
     medianErrorM: median(errors),
     safeMS,
-    tooFastM:
-      safeMS === null || !timed
-        ? null
-        : cleaned
-            .flatMap((track) => fastStretches(track, safeMS))
-            .reduce((sum, { metres }) => sum + metres, 0),
+    tooFastM: fast?.reduce((sum, { metres }) => sum + metres, 0) ?? null,
+    tooFastS: fast?.reduce((sum, { seconds }) => sum + seconds, 0) ?? null,
     speeds: { stepMS, seconds: timed ? speedSeconds(cleaned) : [] },
     growth: timed && input.area !== null ? growthOf(cleaned, input.area, input) : [],
     notes: [...new Set(cleaned.flatMap(({ notes }) => notes))],

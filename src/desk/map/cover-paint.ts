@@ -3,7 +3,7 @@ type Rgb = readonly number[]
 /** How much of what lies below the cover is hidden by ground wholly covered. */
 const opacity = 0.8
 
-/** Turns the steps of a tile (contract/cover-tiles.ts, visit-list.ts) into the ramp's colours. RGBA bytes, changed in place. */
+/** Turns the steps of a tile (contract/cover-tiles.ts, visit-tiles.ts) into the ramp's colours. RGBA bytes, changed in place. */
 export function paintSteps(pixels: Uint8ClampedArray, ramp: readonly Rgb[], greyPerStep: number): void {
   for (let i = 0; i < pixels.length; i += 4) {
     const alpha = pixels[i + 3]!

@@ -29,11 +29,12 @@ const narrowOpen = createStore(false)
 const css = ([r, g, b]: readonly number[]): string => `rgb(${r} ${g} ${b})`
 
 /** The middle of the ramp, as the swatch of the cover. */
-function CoverSwatch() {
+function CoverSwatch({ byChance }: { readonly byChance: boolean }) {
   const { look } = useLook()
+  const ramp = byChance ? chanceRamp[look].slice(1) : passRamp[look]
   return (
     <svg width="44" height="22" viewBox="0 0 44 22" aria-hidden="true">
-      {passRamp[look].map((rgb, i) => (
+      {ramp.map((rgb, i) => (
         <rect key={css(rgb)} x={2 + i * 10} y="4" width="10" height="14" fill={css(rgb)} />
       ))}
     </svg>
@@ -84,7 +85,7 @@ function rowsOf(survey: SurveyView, chances: ChancesView | null): LayerRow[] {
   const rows: LayerRow[] = [
     { name: 'areas', label: 'Search areas', symbol: <LineSwatch symbol="area" />, count: counts.areas },
     { name: 'tracks', label: 'Tracks', symbol: <LineSwatch symbol="track" />, count: counts.tracks },
-    { name: 'cover', label: 'Cover', symbol: <CoverSwatch />, count: null },
+    { name: 'cover', label: 'Cover', symbol: <CoverSwatch byChance={chances !== null} />, count: null },
     { name: 'gaps', label: 'Gaps', symbol: <LineSwatch symbol="gap" />, count: gapCount(survey, chances) },
     { name: 'findspots', label: 'Findspots', symbol: <FindspotSwatch />, count: counts.findspots },
     {

@@ -1,6 +1,7 @@
-import { Button, Checkbox } from '@mantine/core'
+import { Button } from '@mantine/core'
 import type { ChancesView, SurveyView } from '#contract'
 import {
+  countText,
   FigureTile,
   FigureTiles,
   Notice,
@@ -14,6 +15,7 @@ import {
 import { deskApi } from '../api/desk-api.ts'
 import { refreshSurvey, useChances, useList } from '../api/queries.ts'
 import { SelectRow } from '../layers/select-row.tsx'
+import { goToFindspot } from '../map/choosing.ts'
 import { mayHaveCover } from '../state/cover-run.ts'
 import { cancelJob, jobOfKind, runningJobs } from '../state/jobs.ts'
 import { tell, tellFault } from '../state/notices.ts'
@@ -57,11 +59,14 @@ export function ChancesSection({ survey }: { readonly survey: SurveyView }) {
             if (percent !== null) gapChance.set(percent / 100)
           }}
         />
-        <Checkbox
-          label="With the spread, by simulated walks (takes longer)"
-          checked={spread}
-          onChange={(event) => withSpread.set(event.currentTarget.checked)}
-        />
+        <label className={classes.check}>
+          <input
+            type="checkbox"
+            checked={spread}
+            onChange={(event) => withSpread.set(event.currentTarget.checked)}
+          />
+          With the spread, by simulated walks (takes longer)
+        </label>
         {job ? (
           <ProgressBar label={job.label} done={job.done} onCancel={() => cancelJob(job.id)} />
         ) : (
@@ -123,15 +128,13 @@ function ChanceFigures({ chances }: { readonly chances: ChancesView }) {
           value={shareText(missed / cover.figures.areaM2)}
           note={`${wholeNumber(gaps.length)} gaps`}
         />
-        {spread ? (
-          <FigureTile
-            label="Covered share, 5 to 95 of 100 walks"
-            value={`${shareText(spread.low)} – ${shareText(spread.high)}`}
-            note={`${spread.simulations} simulated, seed ${spread.seed}`}
-            testId="spread"
-          />
-        ) : null}
       </FigureTiles>
+      {spread ? (
+        <p className={classes.words} data-testid="spread">
+          In nine of ten simulated walks ({spread.simulations} of them, seed {spread.seed}) the covered share
+          lies from {shareText(spread.low)} to {shareText(spread.high)}.
+        </p>
+      ) : null}
       {gaps.length > 0 ? (
         <Button variant="default" fullWidth onClick={() => void makeArea(chances)}>
           Make a search area of the gaps
@@ -151,17 +154,40 @@ function ChanceFigures({ chances }: { readonly chances: ChancesView }) {
               {offsetS.toFixed(1)} s apart: its ground then counts twice.
             </li>
           ))}
-          {cover.questions.map(({ findspot, text }) => (
-            <li key={findspot}>
-              Findspot {findspot}: {text}
-            </li>
-          ))}
           {cover.figures.notes.map((note) => (
             <li key={note}>{note}</li>
           ))}
         </ul>
       </details>
+      <Questions chances={chances} />
     </>
+  )
+}
+
+/** Findspots that do not fit the walk of their visit; a person decides, nothing is moved. */
+function Questions({ chances }: { readonly chances: ChancesView }) {
+  const findspots = useList('findspots')
+  const { questions } = chances.cover
+  if (questions.length === 0) return null
+  return (
+    <details>
+      <summary className={classes.summary}>{countText(questions.length, 'findspot')} to look at</summary>
+      <ul className={classes.notes}>
+        {questions.map(({ findspot, text }) => {
+          const found = findspots.find(({ id }) => id === findspot)
+          return (
+            <li key={findspot}>
+              {found ? (
+                <Button size="compact-sm" variant="default" onClick={() => goToFindspot(found)}>
+                  {found.name}
+                </Button>
+              ) : null}{' '}
+              {text}
+            </li>
+          )
+        })}
+      </ul>
+    </details>
   )
 }
 

@@ -6,6 +6,7 @@ import { sentenceOf } from '../api/request.ts'
 import { Replay } from './replay.tsx'
 import { VisitForm } from './visit-form.tsx'
 import { FindsPlot, GrowthPlot, SpeedPlot } from './visit-plots.tsx'
+import { VisitTracks } from './visit-tracks.tsx'
 import classes from './visits-panel.module.css'
 import { changeVisit } from './visits-state.ts'
 
@@ -35,6 +36,7 @@ export function VisitCard({ visit }: { readonly visit: Visit }) {
   return (
     <div className={classes.card} data-testid="visit-card">
       <VisitForm visit={visit} />
+      <VisitTracks visit={visit} />
       {error ? <Notice tone="fault">{sentenceOf(error)}</Notice> : null}
       {account ? (
         <>

@@ -8,21 +8,18 @@ interface PlotProps {
   readonly account: VisitAccount
 }
 
-/** Minutes walked in each step of speed, the steps above the safe speed named in the summary. */
-export function SpeedPlot({ account: { speeds, safeMS } }: PlotProps) {
+/** Minutes walked in each step of speed; the safe speed as a line. */
+export function SpeedPlot({ account: { speeds, safeMS, tooFastS } }: PlotProps) {
   const all = speeds.seconds.reduce((sum, seconds) => sum + seconds, 0)
   if (all === 0) return null
   const bars = speeds.seconds.map((seconds, i) => {
     const name = (i * speeds.stepMS).toFixed(1)
     return { name, label: i % 5 === 0 ? name : '', value: seconds / minute }
   })
-  const tooFast = speeds.seconds
-    .filter((_, i) => safeMS !== null && i * speeds.stepMS >= safeMS)
-    .reduce((sum, seconds) => sum + seconds, 0)
   const summary =
     safeMS === null
       ? 'No safe speed is known: give the coil and the sweeps a second.'
-      : `The safe speed is ${threeFigures(safeMS)} m/s; about ${shareText(tooFast / all)} of the walking time lies above it.`
+      : `The safe speed is ${threeFigures(safeMS)} m/s; ${shareText((tooFastS ?? 0) / all)} of the walking time lies above it.`
   return (
     <>
       <BarPlot

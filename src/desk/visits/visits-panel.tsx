@@ -32,8 +32,8 @@ export function VisitsPanel({ survey, aside }: VisitsPanelProps) {
         </div>
       </Section>
       {cover ? <CoverFigures cover={cover} /> : null}
-      <VisitList />
       <ChancesSection survey={survey} />
+      <VisitList />
       <GapList count={gapCount(survey, byChance)} />
       <TrackList count={survey.counts.tracks} />
       <SettingsForm settings={survey.settings} />

@@ -16,7 +16,7 @@ export interface VisitService {
   startChances(wish: ChancesWish): StartedJob<void>
   /** Null where none have been worked out since the survey was opened. */
   chances(): ChancesView | null
-  /** One 256 x 256 PNG of the chances, as contract/visit-list.ts says; null outside the frame or for chances no longer kept. */
+  /** One 256 x 256 PNG of the chances, as contract/visit-tiles.ts says; null outside the frame or for chances no longer kept. */
   chanceTile(id: string, level: number, column: number, row: number): Promise<Uint8Array | null>
   /** Makes the gaps below the chance a search area. Faults: 'nothing-to-export' where there are none. */
   gapsArea(area: GapsArea): AreaView

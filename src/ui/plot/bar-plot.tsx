@@ -36,7 +36,7 @@ export function BarPlot({ bars, limit = null, ...frame }: BarPlotProps) {
           {limit !== null ? (
             <g>
               <line className={classes.limit} x1={x(limit.at)} x2={x(limit.at)} y1={y(top)} y2={y(0)} />
-              <text x={x(limit.at) + 4} y={y(top) + 4}>
+              <text x={x(limit.at) + 4} y={y(top) - 5}>
                 {limit.text}
               </text>
             </g>

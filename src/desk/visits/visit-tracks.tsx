@@ -1,0 +1,44 @@
+import type { Visit } from '#contract'
+import { deskApi } from '../api/desk-api.ts'
+import { refreshSurvey, useList } from '../api/queries.ts'
+import { SelectRow } from '../layers/select-row.tsx'
+import { tellFault } from '../state/notices.ts'
+import classes from './visits-panel.module.css'
+import { openVisit } from './visits-state.ts'
+
+const own = 'own'
+
+async function move(track: number, to: string): Promise<void> {
+  try {
+    const { id } = await deskApi.moveTrack(track, to === own ? null : Number(to))
+    openVisit.set(id)
+  } catch (error) {
+    tellFault(error)
+  }
+  await refreshSurvey()
+}
+
+/** The tracks of a visit, each with the visit it is to belong to: two people on one day are two visits. */
+export function VisitTracks({ visit }: { readonly visit: Visit }) {
+  const visits = useList('visits')
+  const tracks = useList('tracks').filter(({ id }) => visit.tracks.includes(id))
+  if (tracks.length === 0 || (tracks.length === 1 && visits.length === 1)) return null
+  const choices = visits.map(({ id, name, person }) => ({
+    value: String(id),
+    text: person === null ? name : `${name}, ${person}`,
+  }))
+  return (
+    <details>
+      <summary className={classes.summary}>Tracks of this visit</summary>
+      {tracks.map(({ id, name }) => (
+        <SelectRow
+          key={id}
+          label={name}
+          value={String(visit.id)}
+          choices={tracks.length > 1 ? [...choices, { value: own, text: 'a visit of its own' }] : choices}
+          onChange={(to) => void move(id, to)}
+        />
+      ))}
+    </details>
+  )
+}
