@@ -39,7 +39,7 @@ export interface SceneSize {
   readonly confusers: boolean
 }
 
-export const fullScene: SceneSize = { side: 2000, rings: 40, broken: 16, confusers: true }
+const fullScene: SceneSize = { side: 2000, rings: 40, broken: 16, confusers: true }
 
 /** Ring diameters asked for in every scene, pixels: from a little under the smallest drawn to a little over the largest. */
 export const sceneDiameters = { min: 16, max: 92 }

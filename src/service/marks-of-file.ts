@@ -24,7 +24,7 @@ export interface MarksWishes {
 }
 
 /** A candidate on the ground: x and y are easting and northing in the raster's system, or pixels where it names none; lengths likewise. */
-export interface PlacedCandidate {
+interface PlacedCandidate {
   readonly x: number
   readonly y: number
   readonly diameter: number

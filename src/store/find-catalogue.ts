@@ -31,7 +31,7 @@ export interface CataloguedFind {
 
 /**
  * A find as a list shows it: id, number, object, material, period, from_year, to_year, certainty, count, completeness, weight_g, length_mm, width_mm,
- * thickness_mm, diameter_mm, depth_m, condition, description, notes, finder, where_now, visit_uuid, findspot_id, easting, northing, accuracy_m,
+ * thickness_mm, diameter_mm, depth_m, condition, description, notes (else the note on its findspot), finder, where_now, visit_uuid, findspot_id, easting, northing, accuracy_m,
  * found_at, photographs: as they stand in the columns of the file.
  */
 export interface LightFind {
@@ -151,9 +151,9 @@ export interface NumberNote {
  * find bears or that is not of the form CODE-YEAR-NNN.
  */
 export interface FindCatalogue {
-  /** All finds in the order they came. Cost: linear, about 4 microseconds a find. */
+  /** All finds in the order they came. Cost: linear; a list is had cheaper from `light`. */
   all(): CataloguedFind[]
-  /** All finds as a list shows them; `epsg` is the grid of easting and northing. Cost: linear, some 3 microseconds a find. */
+  /** All finds as a list shows them; `epsg` is the grid of easting and northing. Cost: linear, some 5 microseconds a find with the list made of it (bench/finds.ts). */
   light(epsg: number | null): LightFind[]
   one(id: number): CataloguedFind
   /** Null where no find bears the number. */

@@ -194,7 +194,7 @@ describe('numbers', () => {
       act: fc.constantFrom('add', 'add two', 'reserve', 'undo', 'file'),
     })
     fc.assert(
-      fc.property(fc.array(step, { maxLength: 25 }), (steps) => {
+      fc.property(fc.array(step, { maxLength: 15 }), (steps) => {
         const one = newSurvey()
         const two = openSurveyFile(one.path, steadySurroundings('Ben', 1))
         const given: string[] = []
@@ -216,7 +216,7 @@ describe('numbers', () => {
         two.close()
         one.close()
       }),
-      { numRuns: 15 },
+      { numRuns: 10 },
     )
   })
 })

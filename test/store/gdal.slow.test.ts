@@ -70,12 +70,17 @@ describe.skipIf(version === null)('GDAL', () => {
         '4: gaps (Polygon)',
         '5: marks',
         '6: targets (Point)',
-        '7: finds (None)',
-        '8: visits (None)',
-        '9: find_events (None)',
-        '10: photographs (None)',
-        '11: joins (None)',
-        '12: number_notes (None)',
+        '7: permissions (Multi Polygon)',
+        '8: lanes (Line String)',
+        '9: constraints',
+        '10: finds (None)',
+        '11: ground_notes (None)',
+        '12: plans (None)',
+        '13: visits (None)',
+        '14: find_events (None)',
+        '15: photographs (None)',
+        '16: joins (None)',
+        '17: number_notes (None)',
       ])
     }
   })

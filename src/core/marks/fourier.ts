@@ -29,8 +29,8 @@ const lanes = 8
  * The discrete Fourier transform of a plane in place; `sign` -1 forwards, +1 backwards (without the division by the size).
  *
  * Method  Stockham's self-sorting form with radices 4, 2, 3 and 5 (Van Loan 1992, "Computational Frameworks for the Fast
- *         Fourier Transform", section 1.7), sixteen lines at a time.
- * Faults  RangeError for lengths with other prime factors, or no multiple of 16.
+ *         Fourier Transform", section 1.7), eight lines at a time.
+ * Faults  RangeError for lengths with other prime factors, or no multiple of 8.
  */
 export function transform(plane: ComplexPlane, sign: -1 | 1): void {
   const { columns, rows, re, im } = plane
@@ -43,7 +43,7 @@ export function transform(plane: ComplexPlane, sign: -1 | 1): void {
   for (let column = 0; column < columns; column += lanes) down(re, im, column, columns, 1)
 }
 
-/** Transforms sixteen lines that start at `from`, their points `step` apart, the lines `next` apart. */
+/** Transforms eight lines that start at `from`, their points `step` apart, the lines `next` apart. */
 type LineTransform = (re: Float32Array, im: Float32Array, from: number, step: number, next: number) => void
 
 function radices(length: number): number[] {
@@ -94,7 +94,8 @@ function makeLineTransform(length: number, sign: -1 | 1): LineTransform {
       const pass = { x, y, points, stride, cos, sin, turn: length / points, sign }
       if (radix === 4) passOf4(pass)
       else if (radix === 2) passOf2(pass)
-      else passOfOdd(pass, radix)
+      else if (radix === 3) passOf3(pass)
+      else passOf5(pass)
       points /= radix
       stride *= radix
       ;[x, y] = [y, x]
@@ -206,41 +207,73 @@ function passOf4({ x, y, points, stride, cos, sin, turn, sign }: Pass): void {
   }
 }
 
-/** Radix 3 or 5: sums and differences of the points that mirror each other, weighed by the roots. */
-function passOfOdd({ x, y, points, stride, cos, sin, turn, sign }: Pass, radix: number): void {
-  const part = points / radix
-  const length = points * turn
-  const [xr, xi, yr, yi] = [x.re, x.im, y.re, y.im]
+function passOf3({ x, y, points, stride, cos, sin, turn, sign }: Pass): void {
+  const third = points / 3
+  const xr = x.re
+  const xi = x.im
+  const yr = y.re
+  const yi = y.im
+  const reach = stride * third
+  const high = sign * Math.sqrt(0.75)
+  for (let p = 0; p < third; p++) {
+    const w1r = cos[p * turn]!
+    const w1i = sin[p * turn]!
+    const w2r = cos[2 * p * turn]!
+    const w2i = sin[2 * p * turn]!
+    let out = 3 * stride * p
+    for (let a = stride * p, end = a + stride; a < end; a++, out++) {
+      const ar = xr[a]!
+      const ai = xi[a]!
+      const br = xr[a + reach]!
+      const bi = xi[a + reach]!
+      const cr = xr[a + 2 * reach]!
+      const ci = xi[a + 2 * reach]!
+      const sumR = br + cr
+      const sumI = bi + ci
+      const middleR = ar - 0.5 * sumR
+      const middleI = ai - 0.5 * sumI
+      const turnR = -high * (bi - ci)
+      const turnI = high * (br - cr)
+      yr[out] = ar + sumR
+      yi[out] = ai + sumI
+      const oneR = middleR + turnR
+      const oneI = middleI + turnI
+      yr[out + stride] = oneR * w1r - oneI * w1i
+      yi[out + stride] = oneR * w1i + oneI * w1r
+      const twoR = middleR - turnR
+      const twoI = middleI - turnI
+      yr[out + 2 * stride] = twoR * w2r - twoI * w2i
+      yi[out + 2 * stride] = twoR * w2i + twoI * w2r
+    }
+  }
+}
+
+/** Radix 5, rare: each output by the definition, points that mirror each other together. */
+function passOf5({ x, y, points, stride, cos, sin, turn, sign }: Pass): void {
+  const part = points / 5
   const reach = stride * part
-  const pairs = (radix - 1) / 2
+  const length = points * turn
   for (let p = 0; p < part; p++) {
-    for (let j = 0; j < radix; j++) {
+    for (let j = 0; j < 5; j++) {
       const twist = (j * p * turn) % length
       const tr = cos[twist]!
       const ti = sin[twist]!
-      // Weights of the first pair and, for 5, of the second.
-      const first = 2 * Math.PI * ((j % radix) / radix)
-      const second = 2 * Math.PI * (((2 * j) % radix) / radix)
-      const [c1, s1] = [Math.cos(first), sign * Math.sin(first)]
-      const [c2, s2] = pairs === 2 ? [Math.cos(second), sign * Math.sin(second)] : [0, 0]
-      const near = reach
-      const far = (radix - 1) * reach
-      const near2 = pairs === 2 ? 2 * reach : 0
-      const far2 = pairs === 2 ? 3 * reach : 0
-      let out = stride * (radix * p + j)
+      const [c1, s1] = [Math.cos(0.4 * Math.PI * j), sign * Math.sin(0.4 * Math.PI * j)]
+      const [c2, s2] = [Math.cos(0.8 * Math.PI * j), sign * Math.sin(0.8 * Math.PI * j)]
+      let out = stride * (5 * p + j)
       for (let a = stride * p, end = a + stride; a < end; a++, out++) {
-        const br = xr[a + near]!
-        const bi = xi[a + near]!
-        const er = xr[a + far]!
-        const ei = xi[a + far]!
-        const cr = xr[a + near2]!
-        const ci = xi[a + near2]!
-        const dr = xr[a + far2]!
-        const di = xi[a + far2]!
-        const re = xr[a]! + c1 * (br + er) - s1 * (bi - ei) + c2 * (cr + dr) - s2 * (ci - di)
-        const im = xi[a]! + c1 * (bi + ei) + s1 * (br - er) + c2 * (ci + di) + s2 * (cr - dr)
-        yr[out] = re * tr - im * ti
-        yi[out] = re * ti + im * tr
+        const br = x.re[a + reach]!
+        const bi = x.im[a + reach]!
+        const cr = x.re[a + 2 * reach]!
+        const ci = x.im[a + 2 * reach]!
+        const dr = x.re[a + 3 * reach]!
+        const di = x.im[a + 3 * reach]!
+        const er = x.re[a + 4 * reach]!
+        const ei = x.im[a + 4 * reach]!
+        const re = x.re[a]! + c1 * (br + er) - s1 * (bi - ei) + c2 * (cr + dr) - s2 * (ci - di)
+        const im = x.im[a]! + c1 * (bi + ei) + s1 * (br - er) + c2 * (ci + di) + s2 * (cr - dr)
+        y.re[out] = re * tr - im * ti
+        y.im[out] = re * ti + im * tr
       }
     }
   }

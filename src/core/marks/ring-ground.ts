@@ -3,6 +3,7 @@ import type { Raster } from './candidate.ts'
 import { broadMean, type Flattened, flatten, flattenReach } from './flatten.ts'
 import { complexPlane, transform } from './fourier.ts'
 import { type LevelSource, type LevelWindow, sizeAt } from './levels.ts'
+import { valueOfRank } from './rank.ts'
 import { levelOff, type Ridges, ridges } from './ridges.ts'
 import { kernelMargin, type RingKernel, ringKernels, tableStep, tableSteps } from './ring-kernels.ts'
 import { eachMapPair, ringSpectra } from './ring-maps.ts'
@@ -125,7 +126,10 @@ function scaledKernels(
 }
 
 export function signed(raster: Raster, tone: 1 | -1): Raster {
-  return tone === 1 ? raster : { ...raster, values: raster.values.map((value) => -value) }
+  if (tone === 1) return raster
+  const values = new Float32Array(raster.values.length)
+  for (let i = 0; i < values.length; i++) values[i] = -raster.values[i]!
+  return { ...raster, values }
 }
 
 export function scaledWindow({ left, top, columns, rows }: LevelWindow, scale: number): LevelWindow {
@@ -244,12 +248,14 @@ function radialPower(flats: readonly Flattened[]): Float64Array {
 }
 
 /** Middle, and half the way from it to where one value in 44 lies above (two standard deviations of a normal distribution). */
-function upperScale(values: number[]): { middle: number; spread: number } {
-  const sorted = Float64Array.from(values).sort()
-  const middle = sorted[sorted.length >> 1] ?? 0
-  const high = sorted[Math.floor(0.9772 * sorted.length)] ?? middle
+function upperScale(values: readonly number[]): { middle: number; spread: number } {
+  const all = Float64Array.from(values)
+  if (all.length === 0) return { middle: 0, spread: 1e-9 }
+  const middle = valueOfRank(all, all.length >> 1)
+  const high = valueOfRank(all, Math.floor(0.9772 * all.length))
+  let top = high
+  for (const value of all) if (value > top) top = value
   // On ground without grain the spread would be nothing, and the least rounding a peak.
-  const top = sorted.at(-1) ?? middle
   return { middle, spread: Math.max(1e-9, (high - middle) / 2, (top - middle) / 60) }
 }
 

@@ -14,7 +14,7 @@ export interface Proposal {
 }
 
 /** Least height of a proposal, in spreads of the ground. */
-export const leastHeight = 3.7
+const leastHeight = 3.7
 
 /**
  * Places where a ring may be: peaks, over a neighbourhood of five pixels, of the best map over radii. A map is the sum of two ways of seeing a ring: the

@@ -7,7 +7,7 @@ export const sectorCount = 24
 export const widths = [1.8, 2.6, 3.8, 5.5] as const
 
 /** How far a profile reaches inside and outside the circle that it was taken about, pixels. */
-export const bandHalf = 13
+const bandHalf = 13
 
 /** Width of the ground beside a ditch that it is held against, pixels. */
 const flank = (width: number): number => Math.max(2, width)

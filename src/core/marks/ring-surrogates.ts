@@ -39,8 +39,11 @@ export function ringsOnSurrogate(source: LevelSource, search: RingSearch, n: num
     read: (level) => (level === plan.look ? made : coarse),
   }
   const found = ringsInWindow(bare, search, { left: 0, top: 0, columns, rows }, mostPlaces)
+  // A fit may end beyond the sizes of its level; the next level finds such a ring as well, and it must not count twice.
+  const [least, largest] = [2 * plan.radii[0]! * 2 ** plan.level, 2 * plan.radii.at(-1)! * 2 ** plan.level]
+  const own = distinctRings(found).filter(({ diameter }) => diameter >= least && diameter <= largest)
   return {
-    logOdds: distinctRings(found).map((ring) => ring.logOdds),
+    logOdds: own.map((ring) => ring.logOdds),
     area: (columns * rows * 4 ** plan.level) / 1e6,
   }
 }

@@ -41,34 +41,3 @@ export function phaseSurrogate({ columns, rows, values }: Raster, random: Random
   transform(out, 1)
   return { columns, rows, values: out.re }
 }
-
-/**
- * Ground with the pixels of an image in small squares that are shuffled and turned: every brightness stays, no ring does.
- *
- * Input   `side` of a square, pixels, that divides both sides of the image. Squares that touch no data stay where they are.
- */
-export function shuffledSurrogate({ columns, rows, values }: Raster, side: number, random: Random): Raster {
-  if (columns % side !== 0 || rows % side !== 0)
-    throw new RangeError(`squares of ${side} do not fill ${columns} x ${rows}`)
-  const across = columns / side
-  const order = Array.from({ length: across * (rows / side) }, (_, i) => i)
-  for (let i = order.length - 1; i > 0; i--) {
-    const j = Math.floor(unit(random) * (i + 1))
-    ;[order[i], order[j]] = [order[j]!, order[i]!]
-  }
-  const out = new Float32Array(values.length)
-  order.forEach((from, to) => {
-    const way = random.word() & 7
-    const [fromTop, fromLeft] = [Math.floor(from / across) * side, (from % across) * side]
-    const [toTop, toLeft] = [Math.floor(to / across) * side, (to % across) * side]
-    for (let y = 0; y < side; y++) {
-      for (let x = 0; x < side; x++) {
-        let [a, b] = way & 4 ? [y, x] : [x, y]
-        if (way & 1) a = side - 1 - a
-        if (way & 2) b = side - 1 - b
-        out[(toTop + y) * columns + toLeft + x] = values[(fromTop + b) * columns + fromLeft + a]!
-      }
-    }
-  })
-  return { columns, rows, values: out }
-}

@@ -1,6 +1,6 @@
 import type { FindList, FindRow } from '#contract'
 
-/** Rows by name, from the list as it comes. Cost: linear; some 40 ms for 50,000. */
+/** Rows by name, from the list as it comes. Cost: linear; with the reading of the JSON 0.1 s for 50,000. */
 export function findRows({ columns, rows }: FindList): readonly FindRow[] {
   return rows.map((row) => {
     const named: Record<string, string | number | null> = {}

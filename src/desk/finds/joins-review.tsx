@@ -1,8 +1,18 @@
 import { Button } from '@mantine/core'
 import { useMemo, useState } from 'react'
 import type { FindRow, JoinView } from '#contract'
-import { joinGroups, joinScatter, type Pair } from '#core/joins'
-import { countText, EmptyState, FigureTile, FigureTiles, measuredText, NumberRow, Section } from '#ui'
+import { type FindRecord, numberedFind } from '#core/finds'
+import { joinGroups, joinScatter, objectCounts, type Pair } from '#core/joins'
+import {
+  countText,
+  EmptyState,
+  FigureTile,
+  FigureTiles,
+  measuredText,
+  NumberRow,
+  Section,
+  wholeNumber,
+} from '#ui'
 import { findsApi } from '../api/finds-api.ts'
 import { boundsOfPositions, goTo } from '../map/map-state.ts'
 import { tell } from '../state/notices.ts'
@@ -79,6 +89,18 @@ export function JoinsReview({ rows }: { readonly rows: readonly FindRow[] }) {
   )
 }
 
+/** What of a row counts objects; the rest of its record plays no part in that. */
+function countedRecord({ number, object, material, count, completeness }: FindRow): FindRecord {
+  const [first = ''] = material.split('; ')
+  return {
+    ...numberedFind(number),
+    objectType: object === '' ? null : { text: object, term: null },
+    materials: first === '' ? [] : [{ text: first, term: null }],
+    count,
+    completeness,
+  }
+}
+
 function JoinFigures({
   joins,
   byId,
@@ -96,11 +118,17 @@ function JoinFigures({
     x === null || y === null ? [] : [{ number, x, y }],
   )
   const { meanM, longestM, standardDistanceM, standardDistanceOfObjectsM } = joinScatter(places, groups)
+  const objects = objectCounts([...byId.values()].map(countedRecord), groups)
   const metres = (value: number | null): string => (value === null ? '–' : measuredText(value))
   return (
     <Section title="What the joins come to">
       <FigureTiles>
         <FigureTile label="Groups" value={String(groups.length)} />
+        <FigureTile
+          label="Objects, at least"
+          value={wholeNumber(objects.least)}
+          note={`at most ${wholeNumber(objects.most)}, of ${countText(objects.pieces, 'piece')}`}
+        />
         <FigureTile
           label="Joined pieces apart, mean"
           value={metres(meanM)}

@@ -154,7 +154,7 @@ function PaperFields({ form, set }: PartProps) {
           onChange={(count) => set({ count })}
         />
       ) : null}
-      <div className={classes.field}>
+      <div className={classes.field} data-wide>
         <label htmlFor={`${id}-sheet`}>Paper</label>
         <select
           id={`${id}-sheet`}

@@ -41,7 +41,7 @@ export function PhotographDialog({ photograph, number, onClose }: PhotographDial
     onClose()
   }
   return (
-    <Dialog title={`${number}, ${role}`} onClose={onClose}>
+    <Dialog title={`${number}, ${role}`} onClose={onClose} wide>
       <div className={classes.tools}>
         {(['scale', 'length', 'area'] as const).map((one) => (
           <Button

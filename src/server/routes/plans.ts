@@ -8,7 +8,7 @@ import { idShape } from './id.ts'
 import { signalOf } from './layer-tiles.ts'
 
 const dayQuery = z.object({ day: z.iso.date().exactOptional() })
-export const namesQuery = z.object({
+const namesQuery = z.object({
   names: z.coerce.number().int().min(1).max(255).default(usualNameLength),
   ascii: z.stringbool().default(false),
 })

@@ -10,7 +10,7 @@ import type { MadeFile } from '../desk-service.ts'
 import { writeOut } from '../export.ts'
 import { surveyGrid } from '../ground.ts'
 import { surroundings } from '../surroundings.ts'
-import { placesWritten, publicPlaces, publicRecord } from './find-places.ts'
+import { placesWritten, publicPlaces, publicRecord, writtenRecord } from './find-places.ts'
 
 const mediaTypes: Readonly<Record<FindsFormat, string>> = {
   csv: 'text/csv; charset=utf-8',
@@ -51,7 +51,9 @@ function placedFlat(find: FindRecord, placeOf: PlaceOf): PlacedFlat {
   const values = flatRecord(find)
   if (place === null) return { lon: null, lat: null, values }
   const { lon, lat, gridRef, accuracyM, foundOn } = place
-  return { lon, lat, values: { ...values, grid_ref: gridRef, accuracy_m: accuracyM, found_on: foundOn } }
+  // A moment by the name that readers of findspots know it by; a day, as in a public copy, is no moment.
+  const when = foundOn !== null && foundOn.length > 10 ? 'time' : 'found_on'
+  return { lon, lat, values: { ...values, grid_ref: gridRef, accuracy_m: accuracyM, [when]: foundOn } }
 }
 
 /** RFC 7946: one feature a find; one without a place has no geometry. Positions to 1 mm. */
@@ -145,7 +147,7 @@ export async function exportFinds(
   if (finds.length === 0) throw new SurveyError('nothing-to-export', 'The survey has no finds yet.')
   const grid = surveyGrid(survey)
   const placeOf = (open ? publicPlaces : placesWritten)(finds, grid)
-  const records = finds.map(({ record }) => (open ? publicRecord(record) : record))
+  const records = finds.map((find) => (open ? publicRecord(find.record) : writtenRecord(find)))
   const stem = path.basename(survey.path, path.extname(survey.path))
   return {
     fileName: `${stem}-finds${open ? '-public' : ''}.${as}`,

@@ -65,3 +65,8 @@ export function publicRecord(find: FindRecord): FindRecord {
     visit: null,
   }
 }
+
+/** A record as tables write it: a find without notes has the note on its findspot, which no column of its own holds. */
+export function writtenRecord({ record, foundAt }: CataloguedFind): FindRecord {
+  return record.notes === null && foundAt !== null ? { ...record, notes: foundAt.note } : record
+}

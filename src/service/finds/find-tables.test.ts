@@ -83,6 +83,29 @@ test.each(['csv', 'xlsx'] as const)(
   },
 )
 
+test('the note on a findspot goes along, and comes back as it was', async () => {
+  const { finds, survey } = open()
+  const at = {
+    easting: 558_460,
+    northing: 347_450,
+    note: 'beside the droveway',
+    foundAt: '2026-11-20T10:00:00.000Z',
+  }
+  finds.add({ record: { objectType: { text: 'pin', term: null } }, place: at })
+  const { fileName, bytes } = await finds.export({ as: 'csv' })
+  expect(await finds.table(fileName, file(fileName, bytes), { write: true })).toMatchObject({
+    changes: 0,
+    same: 3,
+  })
+  const other = newSurvey()
+  const geojson = await finds.export({ as: 'geojson' })
+  await importFile(other, geojson.fileName, file(geojson.fileName, geojson.bytes))
+  const pin = other.catalogue.all().find(({ record }) => record.number === 'NST-2026-003')!
+  expect(pin.record.objectType?.text).toBe('pin')
+  expect(pin.foundAt).toMatchObject({ note: 'beside the droveway', time: Date.parse(at.foundAt) / 1000 })
+  expect(survey.catalogue.light(null).map(({ cells }) => cells[18])).toContain('beside the droveway')
+})
+
 test('a dry run shows what would change, and the columns may be read otherwise', async () => {
   const { finds, survey } = open()
   const table = [

@@ -20,7 +20,7 @@ import { readXlsx } from '#formats/xlsx'
 import type { FindToAdd as CatalogueFind, FindEdit, SurveyFile } from '#store'
 import { surveyGrid } from '../ground.ts'
 import { placeContent } from '../place.ts'
-import { placesWritten } from './find-places.ts'
+import { placesWritten, writtenRecord } from './find-places.ts'
 import { vocabularies } from './vocabularies.ts'
 
 const mostTold = 200
@@ -135,7 +135,7 @@ function dryRun(
   const runAs = (surveyCode: string): FindsDryRun =>
     dryRunFinds(rows, {
       surveyCode,
-      known: finds.map(({ record, givenNumber }) => ({ find: record, givenNumber })),
+      known: finds.map((find) => ({ find: writtenRecord(find), givenNumber: find.givenNumber })),
       parseDate: dateParser(vocabularies().periods.terms),
       columns: checkedColumns(columns),
       emptyCells,

@@ -6,11 +6,13 @@ import classes from './dialog.module.css'
 interface DialogProps {
   readonly title: string
   readonly onClose: () => void
+  /** As wide as the page allows: for pictures. */
+  readonly wide?: boolean
   readonly children: ReactNode
 }
 
 /** A sheet over the page that must be answered or closed first; Escape, the cross or a click beside it closes it. */
-export function Dialog({ title, onClose, children }: DialogProps) {
+export function Dialog({ title, onClose, wide = false, children }: DialogProps) {
   const box = useRef<HTMLDialogElement>(null)
   const body = useRef<HTMLDivElement>(null)
   const id = useId()
@@ -28,6 +30,7 @@ export function Dialog({ title, onClose, children }: DialogProps) {
     <dialog
       ref={box}
       className={classes.dialog}
+      data-wide={wide || undefined}
       aria-labelledby={id}
       onClick={onClick}
       // The page behind has keys of its own.
