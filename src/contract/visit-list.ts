@@ -43,6 +43,9 @@ export type VisitEdit = z.infer<typeof visitEditShape>
 /** PUT /api/tracks/:id/visit: null makes a visit of its own. */
 export const trackVisitShape = z.strictObject({ visit: z.number().int().nullable() })
 
+/** PUT /api/tracks/:id/walked */
+export const trackWalkedShape = z.strictObject({ walked: z.boolean() })
+
 /** POST /api/visits/chances: which visits, null for all; gaps are the ground below `gapChance`. */
 export const chancesWishShape = z.strictObject({
   only: z.array(z.number().int()).min(1).nullable(),

@@ -42,6 +42,9 @@ export function fakeVisits(start: () => StartedJob<void>): VisitService & { read
       return visit
     },
     moveTrack: (_track, to) => found(to ?? visit.id),
+    countTrack: (track) => {
+      if (track !== 7) throw new SurveyError('not-found', `There is no track ${track}.`)
+    },
     account: held,
     walk: async (id) => Float64Array.of(found(id).id, 1, 2, 3, Number.NaN, 0),
     startChances: (wish) => {

@@ -19,6 +19,9 @@ test('visits are listed, and changed by what the body names and nothing else', a
   }
   expect((await open.send('PATCH', '/api/visits/9', { person: 'Ann' })).status).toBe(404)
   expect((await open.send('PUT', '/api/tracks/7/visit', { visit: null })).status).toBe(200)
+  expect((await open.send('PUT', '/api/tracks/7/walked', { walked: false })).status).toBe(204)
+  expect((await open.send('PUT', '/api/tracks/8/walked', { walked: false })).status).toBe(404)
+  expect((await open.send('PUT', '/api/tracks/7/walked', {})).status).toBe(400)
 })
 
 test('the walk is little-endian floats; an account that cannot be had says why', async () => {

@@ -111,6 +111,8 @@ export const deskApi = {
     requestJson<Visit>(`/api/visits/${id}`, { method: 'PATCH', json: edit }),
   moveTrack: (track: number, visit: number | null) =>
     requestJson<Visit>(`/api/tracks/${track}/visit`, { method: 'PUT', json: { visit } }),
+  countTrack: (track: number, walked: boolean) =>
+    request(`/api/tracks/${track}/walked`, { method: 'PUT', json: { walked } }),
   visitAccount: (id: number) => requestJson<VisitAccount>(`/api/visits/${id}/account`),
   /** `walkColumns` numbers a fix. */
   visitWalk: async (id: number) =>

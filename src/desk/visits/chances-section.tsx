@@ -20,14 +20,14 @@ import { mayHaveCover } from '../state/cover-run.ts'
 import { cancelJob, jobOfKind, runningJobs } from '../state/jobs.ts'
 import { tell, tellFault } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
+import { choicesOf, visitsChosen } from './visit-choices.ts'
 import classes from './visits-panel.module.css'
 import {
   chancesFault,
   choice,
-  choicesOf,
+  countTrack,
   coverShown,
   gapChance,
-  visitsChosen,
   withSpread,
   workOutChances,
 } from './visits-state.ts'
@@ -148,20 +148,33 @@ function ChanceFigures({ chances }: { readonly chances: ChancesView }) {
               {names.get(id) ?? 'Tracks in no visit'}: {shareText(expectedShare)} by chance. {notes.join(' ')}
             </li>
           ))}
-          {cover.twins.map(({ first, second, shiftM, offsetS }) => (
-            <li key={`${first} ${second}`}>
-              Tracks {first} and {second} look like one walk recorded twice, {shiftM.toFixed(1)} m and{' '}
-              {offsetS.toFixed(1)} s apart: its ground then counts twice.
-            </li>
-          ))}
           {cover.figures.notes.map((note) => (
             <li key={note}>{note}</li>
           ))}
         </ul>
       </details>
+      <Twins chances={chances} />
       <Questions chances={chances} />
     </>
   )
+}
+
+/** Tracks that look like one walk: its ground would count twice, unless two people walked side by side. */
+function Twins({ chances }: { readonly chances: ChancesView }) {
+  const tracks = useList('tracks')
+  const found = chances.cover.twins.filter(({ first, second }) =>
+    [first, second].every((id) => tracks.some((track) => track.id === id && track.walked)),
+  )
+  const nameOf = (id: number): string => tracks.find((track) => track.id === id)?.name ?? `Track ${id}`
+  return found.map(({ first, second, shiftM, offsetS }) => (
+    <Notice key={`${first} ${second}`} tone="warn">
+      {nameOf(first)} and {nameOf(second)} look like one walk recorded twice, {shiftM.toFixed(1)} m and{' '}
+      {offsetS.toFixed(1)} s apart: its ground then counts twice. Or two people walked side by side.{' '}
+      <Button size="compact-sm" variant="default" onClick={() => void countTrack(second, false)}>
+        Leave out {nameOf(second)}
+      </Button>
+    </Notice>
+  ))
 }
 
 /** Findspots that do not fit the walk of their visit; a person decides, nothing is moved. */

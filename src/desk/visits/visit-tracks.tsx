@@ -4,7 +4,7 @@ import { refreshSurvey, useList } from '../api/queries.ts'
 import { SelectRow } from '../layers/select-row.tsx'
 import { tellFault } from '../state/notices.ts'
 import classes from './visits-panel.module.css'
-import { openVisit } from './visits-state.ts'
+import { countTrack, openVisit } from './visits-state.ts'
 
 const own = 'own'
 
@@ -22,7 +22,7 @@ async function move(track: number, to: string): Promise<void> {
 export function VisitTracks({ visit }: { readonly visit: Visit }) {
   const visits = useList('visits')
   const tracks = useList('tracks').filter(({ id }) => visit.tracks.includes(id))
-  if (tracks.length === 0 || (tracks.length === 1 && visits.length === 1)) return null
+  if (tracks.length === 0) return null
   const choices = visits.map(({ id, name, person }) => ({
     value: String(id),
     text: person === null ? name : `${name}, ${person}`,
@@ -30,14 +30,25 @@ export function VisitTracks({ visit }: { readonly visit: Visit }) {
   return (
     <details>
       <summary className={classes.summary}>Tracks of this visit</summary>
-      {tracks.map(({ id, name }) => (
-        <SelectRow
-          key={id}
-          label={name}
-          value={String(visit.id)}
-          choices={tracks.length > 1 ? [...choices, { value: own, text: 'a visit of its own' }] : choices}
-          onChange={(to) => void move(id, to)}
-        />
+      {tracks.map(({ id, name, walked }) => (
+        <div key={id}>
+          <label className={classes.check}>
+            <input
+              type="checkbox"
+              checked={walked}
+              onChange={(event) => void countTrack(id, event.currentTarget.checked)}
+            />
+            {name} counts as walked ground
+          </label>
+          {walked ? (
+            <SelectRow
+              label={`${name} belongs to`}
+              value={String(visit.id)}
+              choices={tracks.length > 1 ? [...choices, { value: own, text: 'a visit of its own' }] : choices}
+              onChange={(to) => void move(id, to)}
+            />
+          ) : null}
+        </div>
       ))}
     </details>
   )

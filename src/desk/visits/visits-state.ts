@@ -1,9 +1,10 @@
-import type { ChancesView, ChancesWish, GapView, SurveyView, Visit, VisitEdit } from '#contract'
+import type { ChancesView, ChancesWish, GapView, SurveyView, VisitEdit } from '#contract'
 import { deskApi } from '../api/desk-api.ts'
 import { knownChances, knownList, refreshSurvey, useChances, useList } from '../api/queries.ts'
 import { onJobEnd } from '../state/jobs.ts'
 import { tellFault } from '../state/notices.ts'
 import { createStore, useStore } from '../state/store.ts'
+import { visitsChosen } from './visit-choices.ts'
 
 /** What the map tells of the ground: how often it was passed, or how likely it was sensed. */
 export const coverShown = createStore<'passes' | 'chance'>('passes')
@@ -31,29 +32,7 @@ export function forgetVisits(): void {
   replayAt.set(null)
 }
 
-/** Choices over the visits there are: all, each year, each visit. */
-export function choicesOf(visits: readonly Visit[]): { readonly value: string; readonly text: string }[] {
-  const years = [...new Set(visits.flatMap(({ day }) => (day === null ? [] : [day.slice(0, 4)])))].sort()
-  return [
-    { value: 'all', text: 'All visits' },
-    ...(years.length > 1 ? years.map((year) => ({ value: `year ${year}`, text: `All of ${year}` })) : []),
-    ...visits.map(({ id, name, person }) => ({
-      value: `visit ${id}`,
-      text: person === null ? name : `${name}, ${person}`,
-    })),
-  ]
-}
-
-/** The visits that a choice stands for; null for all, also where the choice has gone. */
-export function visitsChosen(chosen: string, visits: readonly Visit[]): number[] | null {
-  const [kind, what] = chosen.split(' ')
-  const found = visits.filter(({ id, day }) =>
-    kind === 'year' ? day?.startsWith(what!) : kind === 'visit' && String(id) === what,
-  )
-  return found.length === 0 ? null : found.map(({ id }) => id)
-}
-
-export function wishNow(): ChancesWish {
+function wishNow(): ChancesWish {
   return {
     only: visitsChosen(choice.get(), knownList('visits')),
     gapChance: gapChance.get(),
@@ -81,6 +60,16 @@ onJobEnd((job) => {
 export async function changeVisit(id: number, edit: VisitEdit): Promise<void> {
   try {
     await deskApi.changeVisit(id, edit)
+  } catch (error) {
+    tellFault(error)
+  }
+  await refreshSurvey()
+}
+
+/** Counts a track as walked ground, or leaves it out. */
+export async function countTrack(track: number, walked: boolean): Promise<void> {
+  try {
+    await deskApi.countTrack(track, walked)
   } catch (error) {
     tellFault(error)
   }

@@ -1,6 +1,6 @@
 import type { FastifyInstance } from 'fastify'
 import * as z from 'zod'
-import { chancesWishShape, gapsAreaShape, trackVisitShape, visitEditShape } from '#contract'
+import { chancesWishShape, gapsAreaShape, trackVisitShape, trackWalkedShape, visitEditShape } from '#contract'
 import { isSurveyError, SurveyError } from '#core/faults'
 import type { DeskService } from '#service'
 import { detailsOf } from '../error-reply.ts'
@@ -28,6 +28,10 @@ export function visitRoutes(
   app.put('/api/tracks/:id/visit', ({ params, body }) =>
     service.visits.moveTrack(parse(idShape, params).id, parse(trackVisitShape, body).visit),
   )
+  app.put('/api/tracks/:id/walked', ({ params, body }, reply) => {
+    service.visits.countTrack(parse(idShape, params).id, parse(trackWalkedShape, body).walked)
+    return reply.code(204).send()
+  })
   app.get('/api/visits/:id/account', ({ params }) => service.visits.account(parse(idShape, params).id))
   app.get('/api/visits/:id/walk', async ({ params }, reply) => {
     const walk = await service.visits.walk(parse(idShape, params).id)

@@ -8,6 +8,8 @@ export interface VisitService {
   change(id: number, edit: VisitEdit): Visit
   /** Puts a walked track in another visit, in one of its own for null. Faults: 'not-found'. */
   moveTrack(track: number, visit: number | null): Visit
+  /** Counts a track as walked ground, or leaves it out: one walk recorded twice. Faults: 'not-found'. */
+  countTrack(track: number, walked: boolean): void
   /** What cleaning says of a visit. Faults: 'not-found', 'no-track'. */
   account(id: number): Promise<VisitAccount>
   /** The cleaned fixes of a visit, `walkColumns` numbers each; of more than 50,000 only every second, third … Faults as for `account`. */

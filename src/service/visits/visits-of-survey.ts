@@ -67,6 +67,10 @@ export class VisitsOfSurvey implements VisitService {
     return this.#changed(() => this.#view(this.#survey.moveTrack(track, visit)))
   }
 
+  countTrack(track: number, walked: boolean): void {
+    this.#changed(() => this.#survey.countTrack(track, walked))
+  }
+
   async account(id: number): Promise<VisitAccount> {
     const { fixes, recorded, ...told } = await this.#walkOf(id)
     return { id, fixes: recorded, kept: fixes.length / walkColumns, ...told } as VisitAccount
