@@ -10,7 +10,7 @@ import {
   sameWalk,
   withClockMoved,
 } from '#core/track'
-import type { StoredTrackRow, StoredVisit, SurveyFile } from '#store'
+import type { StoredFindspot, StoredTrackRow, StoredVisit, SurveyFile } from '#store'
 import {
   type ChanceWish,
   type CoverOutcome,
@@ -87,7 +87,7 @@ export async function visitCoverOfSurvey(
   keptOf.set(survey, outcome.kept)
   const chance = outcome.chance!
   return {
-    view: viewOf(survey, grid, area, visits, tracks, outcome),
+    view: viewOf(survey.findspots(), grid, area, visits, tracks, outcome),
     chance: chance.chance,
     done: outcome.done,
   }
@@ -143,7 +143,7 @@ function chanceWish({ errorM, coilM, rateHz, ownChance }: Sweep): ChanceWish {
 }
 
 function viewOf(
-  survey: SurveyFile,
+  findspots: readonly StoredFindspot[],
   grid: PlanarGrid,
   area: PlanarArea,
   visits: readonly Visit[],
@@ -159,7 +159,7 @@ function viewOf(
   for (const [v, visit] of visits.entries()) {
     const own = tracks.slice(first, first + visit.rows.length)
     const accounts = outcome.accounts.slice(first, first + visit.rows.length)
-    const spots = spotsOfVisit(survey, grid, visit.stored?.id ?? null)
+    const spots = spotsOfVisit(findspots, grid, visit.stored?.id ?? null)
     const shares = chance.byVisit[v]!
     const account = accountOfVisit(visit, own, accounts, spots, area)
     const coveredHa = (shares.expectedShare * outcome.figures.areaM2) / squareMetresPerHectare
@@ -187,8 +187,8 @@ function viewOf(
 }
 
 /** Findspots of a visit that have a time. */
-export function spotsOfVisit(survey: SurveyFile, grid: PlanarGrid, visit: number | null) {
-  return survey.findspots().flatMap((findspot) => {
+export function spotsOfVisit(findspots: readonly StoredFindspot[], grid: PlanarGrid, visit: number | null) {
+  return findspots.flatMap((findspot) => {
     const planar = planarFindspot(findspot, grid)
     if (planar === null || findspot.visitId !== visit || findspot.time === null) return []
     return [

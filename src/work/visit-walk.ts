@@ -1,5 +1,5 @@
 import { type CoverOptions, coverGrid, outsideArea } from '#core/cover'
-import type { PlanarArea } from '#core/geometry'
+import { areaBounds, type PlanarArea } from '#core/geometry'
 import {
   type CleanedTrack,
   type CleanSettings,
@@ -51,9 +51,17 @@ const columns = 6
 /** Steps of the speeds, metres a second, and how many there are: the last holds all that is faster. */
 const stepMS = 0.1
 const speedSteps = 16
-/** Moments at which the growth of the cover is told, and the side of its cells as a part of the swath. */
+/** Moments at which the growth of the cover is told. */
 const moments = 24
-const cellShare = 1 / 3
+/** Cells of the growth: a third of the swath, on large ground up to the whole of it, so that there are about this many. */
+const growthCells = 1_000_000
+const leastCellM = 0.25
+
+function growthCellM(area: PlanarArea, widthM: number): number {
+  const { minX, minY, maxX, maxY } = areaBounds(area)
+  const side = Math.sqrt(((maxX - minX) * (maxY - minY)) / growthCells)
+  return Math.max(leastCellM, Math.min(widthM, Math.max(widthM / 3, side)))
+}
 
 /** Cleans the tracks of one visit and tells what they say. Cost: that of cleaning, and of one cover on coarse cells. */
 export function visitWalk(input: VisitWalkInput): VisitWalk {
@@ -171,7 +179,7 @@ function growthOf(
   const timed = cleaned.filter(({ time }) => time !== null && time.length > 0)
   const first = Math.min(...timed.map(({ time }) => time![0]!))
   const last = Math.max(...timed.map(({ time }) => time!.at(-1)!))
-  const cellM = Math.max(0.25, sweep.widthM * cellShare)
+  const cellM = growthCellM(area, sweep.widthM)
   let reached: Uint8Array | null = null
   const growth = [{ atS: 0, share: 0, finds: 0 }]
   for (let m = 1; m <= moments; m++) {

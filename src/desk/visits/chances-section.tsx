@@ -1,5 +1,5 @@
 import { Button } from '@mantine/core'
-import type { ChancesView, SurveyView } from '#contract'
+import type { ChancesView, SurveyView, VisitView } from '#contract'
 import {
   countText,
   FigureTile,
@@ -10,6 +10,7 @@ import {
   Section,
   ShareFigure,
   shareText,
+  threeFigures,
   wholeNumber,
 } from '#ui'
 import { deskApi } from '../api/desk-api.ts'
@@ -143,9 +144,9 @@ function ChanceFigures({ chances }: { readonly chances: ChancesView }) {
       <details>
         <summary className={classes.summary}>By visit, and how this was made</summary>
         <ul className={classes.notes}>
-          {cover.visits.map(({ id, expectedShare, notes }) => (
-            <li key={id}>
-              {names.get(id) ?? 'Tracks in no visit'}: {shareText(expectedShare)} by chance. {notes.join(' ')}
+          {cover.visits.map((visit) => (
+            <li key={visit.id}>
+              {names.get(visit.id) ?? 'Tracks in no visit'}: {visitText(visit)} {visit.notes.join(' ')}
             </li>
           ))}
           {cover.figures.notes.map((note) => (
@@ -157,6 +158,17 @@ function ChanceFigures({ chances }: { readonly chances: ChancesView }) {
       <Questions chances={chances} />
     </>
   )
+}
+
+/** A visit in figures: 21.5 % by chance, 34 finds, 7.2 an hour, 31.4 a covered hectare. */
+function visitText({ expectedShare, finds, findsPerHour, findsPerCoveredHectare }: VisitView): string {
+  const parts = [
+    `${shareText(expectedShare)} by chance`,
+    countText(finds, 'find'),
+    findsPerHour === null ? null : `${threeFigures(findsPerHour)} an hour`,
+    findsPerCoveredHectare === null ? null : `${threeFigures(findsPerCoveredHectare)} a covered hectare`,
+  ]
+  return `${parts.filter((part) => part !== null).join(', ')}.`
 }
 
 /** Tracks that look like one walk: its ground would count twice, unless two people walked side by side. */

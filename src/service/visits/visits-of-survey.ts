@@ -56,7 +56,8 @@ export class VisitsOfSurvey implements VisitService {
   }
 
   list(): Visit[] {
-    return this.#survey.visits().map((visit) => this.#view(visit))
+    const held = { tracks: this.#survey.tracks(), findspots: this.#survey.findspots() }
+    return this.#survey.visits().map((visit) => this.#view(visit, held))
   }
 
   change(id: number, edit: VisitEdit): Visit {
@@ -154,15 +155,18 @@ export class VisitsOfSurvey implements VisitService {
     }
   }
 
-  #view(visit: StoredVisit): Visit {
+  #view(
+    visit: StoredVisit,
+    held = { tracks: this.#survey.tracks(), findspots: this.#survey.findspots() },
+  ): Visit {
     const { uuid: _, ...facts } = visit
-    const rows = this.#survey.tracks().filter(({ visitId }) => visitId === visit.id)
+    const rows = held.tracks.filter(({ visitId }) => visitId === visit.id)
     const times = rows.flatMap(({ start, end }) => [start, end]).filter((time) => time !== null)
     return {
       ...facts,
       name: visit.day ?? 'Without a date',
       tracks: rows.map(({ id }) => id),
-      findspots: this.#survey.findspots().filter(({ visitId }) => visitId === visit.id).length,
+      findspots: held.findspots.filter(({ visitId }) => visitId === visit.id).length,
       start: times.length > 0 ? isoTime(Math.min(...times)) : null,
       end: times.length > 0 ? isoTime(Math.max(...times)) : null,
     }
@@ -200,7 +204,10 @@ export class VisitsOfSurvey implements VisitService {
       coilM,
       rateHz,
       sweep: { widthM: swathM, maxJumpM, maxJumpS },
-      finds: spotsOfVisit(survey, grid, id).map(({ time, finds }) => ({ time: time!, count: finds })),
+      finds: spotsOfVisit(survey.findspots(), grid, id).map(({ time, finds }) => ({
+        time: time!,
+        count: finds,
+      })),
     })
   }
 }
