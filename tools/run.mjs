@@ -6,7 +6,13 @@ import path from 'node:path'
 import { bin, ensurePackages, ensurePage, node24, root } from './setup.mjs'
 
 const [verb, ...rest] = process.argv.slice(2)
-const env = { ...process.env, PATH: `${path.dirname(node24)}${path.delimiter}${process.env.PATH}` }
+/** The sources run as they are; what Node makes of them is kept, so that a command starts in half a second instead of one. */
+const compiled = path.join(root, 'node_modules', '.cache', 'lynchet')
+const env = {
+  NODE_COMPILE_CACHE: compiled,
+  ...process.env,
+  PATH: `${path.dirname(node24)}${path.delimiter}${process.env.PATH}`,
+}
 
 /** Runs a program under Node 24 to its end, passing signals on; ends this process when it fails or is the last. */
 function become(args, cwd = root) {
