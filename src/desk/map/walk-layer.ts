@@ -8,11 +8,10 @@ import { Circle, Fill, Stroke, Style } from 'ol/style.js'
 import { walkColumns } from '#contract'
 import { type Look, passRamp } from '#ui'
 import type { PlanColours } from './plan-colours.ts'
-import { placeInWalk, speedLines, trailUntil } from './walk-lines.ts'
+import { placeInWalk, speedColours, speedLines, trailUntil } from './walk-lines.ts'
 
 /** Wider the faster, so that the steps stay apart without colour. */
 const widths = [1.5, 3, 5]
-const steps = [0, 1, 3]
 
 /** One visit cleaned: its speeds in colours, or, at a moment, the walk so far and where the walker was. */
 export class WalkLayer {
@@ -58,7 +57,7 @@ export class WalkLayer {
     for (const [k, lines] of speedLines(walk, this.#safeMS).entries()) {
       if (lines.length === 0) continue
       const feature = new Feature(new MultiLineString(lines))
-      const [r, g, b] = passRamp[this.#look][steps[k]!]!
+      const [r, g, b] = passRamp[this.#look][speedColours[k]!]!
       feature.setStyle(this.#strokes(`rgb(${r} ${g} ${b})`, widths[k]!))
       this.#source.addFeature(feature)
     }

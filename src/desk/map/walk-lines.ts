@@ -2,8 +2,10 @@ import { walkColumns } from '#contract'
 
 type Line = [number, number][]
 
+/** Which colours of the ramp of passes the three steps of speed have. */
+export const speedColours = [0, 1, 3] as const
 /** Faster than this many times the safe speed is the last of three steps. */
-const muchFaster = 2
+export const muchFaster = 2
 
 /** Lines of a walk by step of speed: up to the safe speed, up to twice that, and faster. A leg has the speed of its later fix. */
 export function speedLines(walk: Float64Array, safeMS: number): readonly [Line[], Line[], Line[]] {

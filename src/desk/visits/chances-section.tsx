@@ -29,6 +29,7 @@ import {
   countTrack,
   coverShown,
   gapChance,
+  showCoverAs,
   withSpread,
   workOutChances,
 } from './visits-state.ts'
@@ -85,7 +86,7 @@ export function ChancesSection({ survey }: { readonly survey: SurveyView }) {
                 { value: 'passes', text: 'passes over a spot' },
                 { value: 'chance', text: 'chance it was sensed' },
               ]}
-              onChange={coverShown.set}
+              onChange={showCoverAs}
             />
             <ChanceFigures chances={chances} />
           </>

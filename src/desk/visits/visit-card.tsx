@@ -1,8 +1,20 @@
 import { Button } from '@mantine/core'
 import type { Visit, VisitAccount } from '#contract'
-import { durationText, FigureTile, FigureTiles, lengthText, Notice, threeFigures, wholeNumber } from '#ui'
+import {
+  durationText,
+  FigureTile,
+  FigureTiles,
+  lengthText,
+  Notice,
+  passRamp,
+  RampLegend,
+  threeFigures,
+  useLook,
+  wholeNumber,
+} from '#ui'
 import { useVisitAccount } from '../api/queries.ts'
 import { sentenceOf } from '../api/request.ts'
+import { muchFaster, speedColours } from '../map/walk-lines.ts'
 import { Replay } from './replay.tsx'
 import { VisitForm } from './visit-form.tsx'
 import { FindsPlot, GrowthPlot, SpeedPlot } from './visit-plots.tsx'
@@ -24,6 +36,17 @@ function rejectedText({ rejected }: VisitAccount): string {
     ([reason, count]) => `${wholeNumber(count)} ${reasonWords[reason] ?? reason}`,
   )
   return parts.length === 0 ? 'No fix was left out.' : `Left out: ${parts.join(', ')}.`
+}
+
+/** The steps of speed in the colours of the lines on the map. */
+function SpeedLegend({ safeMS }: { readonly safeMS: number }) {
+  const { look } = useLook()
+  const texts = [`to ${threeFigures(safeMS)}`, `to ${threeFigures(muchFaster * safeMS)}`, 'faster']
+  const steps = speedColours.map((colour, i) => ({
+    colour: `rgb(${passRamp[look][colour]!.join(' ')})`,
+    text: texts[i]!,
+  }))
+  return <RampLegend title="Speed on the map, metres a second; wider is faster" steps={steps} />
 }
 
 function speedText(metresPerSecond: number): string {
@@ -80,6 +103,7 @@ function Account({ account, visit }: { readonly account: VisitAccount; readonly 
           note={`of ${wholeNumber(account.fixes)}`}
         />
       </FigureTiles>
+      {safeMS === null ? null : <SpeedLegend safeMS={safeMS} />}
       {drives.count > 0 ? (
         <Notice tone="warn">
           {lengthText(drives.metres)} of this visit look driven.{' '}

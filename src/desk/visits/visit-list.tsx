@@ -1,7 +1,8 @@
 import type { Visit } from '#contract'
 import { countText, Section } from '#ui'
 import { useList } from '../api/queries.ts'
-import { goToTrack } from '../map/choosing.ts'
+import { goTo, plan } from '../map/map-state.ts'
+import { selection } from '../state/desk-state.ts'
 import { useStore } from '../state/store.ts'
 import { VisitCard } from './visit-card.tsx'
 import classes from './visits-panel.module.css'
@@ -21,7 +22,10 @@ function toggle(visit: Visit): void {
   replayAt.set(null)
   const opens = openVisit.get() !== visit.id
   openVisit.set(opens ? visit.id : null)
-  if (opens && visit.tracks.length === 1) goToTrack(visit.tracks[0]!)
+  if (!opens) return
+  // A chosen track would hide the speeds.
+  if (selection.get()?.kind === 'track') selection.set(null)
+  if (visit.tracks.length === 1) goTo(plan.get()?.boundsOfTrack(visit.tracks[0]!) ?? null)
 }
 
 /** The visits in order of days; one that is open shows its card, and its speeds on the map. */

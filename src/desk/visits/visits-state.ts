@@ -1,6 +1,7 @@
 import type { ChancesView, ChancesWish, GapView, SurveyView, VisitEdit } from '#contract'
 import { deskApi } from '../api/desk-api.ts'
 import { knownChances, knownList, refreshSurvey, useChances, useList } from '../api/queries.ts'
+import { selection } from '../state/desk-state.ts'
 import { onJobEnd } from '../state/jobs.ts'
 import { tellFault } from '../state/notices.ts'
 import { createStore, useStore } from '../state/store.ts'
@@ -22,6 +23,12 @@ export const replayAt = createStore<number | null>(null)
 /** How many walks are simulated for the spread, and the seed of their errors: said with the result. */
 const simulations = 100
 const seed = 2026
+
+/** Shows the ground in passes or in chances; a gap of the other kind is let go of. */
+export function showCoverAs(kind: 'passes' | 'chance'): void {
+  coverShown.set(kind)
+  if (selection.get()?.kind === 'gap') selection.set(null)
+}
 
 /** Forgets what belongs to the survey that was open. */
 export function forgetVisits(): void {
@@ -53,7 +60,7 @@ export async function workOutChances(): Promise<void> {
 onJobEnd((job) => {
   if (job.kind !== 'chances') return
   if (job.state === 'failed') chancesFault.set(job.error?.text ?? 'The chances could not be worked out.')
-  if (job.state === 'done') coverShown.set('chance')
+  if (job.state === 'done') showCoverAs('chance')
   void refreshSurvey()
 })
 
