@@ -1,12 +1,12 @@
 import * as z from 'zod'
 
 /**
- * Long work. POST /api/cover, POST /api/import and POST /api/marks/search start a job, and layers do when something of them has to be made ready; GET /api/events (server-sent events) tells of it by
+ * Long work. POST /api/cover, POST /api/visits/chances, POST /api/import and POST /api/marks/search start a job, and layers do when something of them has to be made ready; GET /api/events (server-sent events) tells of it by
  * `event: job`; DELETE /api/jobs/:id cancels. A change of the survey, whoever made it, is `event: survey` with the revision.
  */
 export const jobShape = z.object({
   id: z.string(),
-  kind: z.enum(['import', 'cover', 'layer', 'marks']),
+  kind: z.enum(['import', 'cover', 'layer', 'marks', 'chances']),
   /** What it is doing now, in words. */
   label: z.string(),
   /** 0 to 1. */

@@ -40,9 +40,9 @@ const sharesShape = z.object({
   share95: z.number(),
 })
 
-/** One visit: the walked tracks that began on one day (UTC). Times ISO 8601 UTC, places in the survey's grid. */
+/** One visit and its walked tracks. Times ISO 8601 UTC, places in the survey's grid. */
 export const visitViewShape = sharesShape.extend({
-  /** The day, or 'undated'. */
+  /** Number of the visit; 0 for walked tracks that are in none. */
   id: z.string(),
   tracks: z.array(z.number().int()),
   start: z.string().nullable(),

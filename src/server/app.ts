@@ -19,6 +19,7 @@ import { planRoutes } from './routes/plans.ts'
 import { surveyRoutes } from './routes/survey.ts'
 import { surveysRoutes } from './routes/surveys.ts'
 import { trackRoutes } from './routes/tracks.ts'
+import { visitRoutes } from './routes/visits.ts'
 import type { UploadPlace } from './upload.ts'
 
 export interface AppParts {
@@ -65,6 +66,7 @@ export function createApp(parts: AppParts): FastifyInstance {
   takeJson(app)
   surveyRoutes(app, service)
   trackRoutes(app, service)
+  visitRoutes(app, service, complain)
   areaRoutes(app, service)
   coverRoutes(app, service, complain)
   jobRoutes(app, service)

@@ -24,6 +24,7 @@ import type { LandService } from './land/land-service.ts'
 import type { LayerService } from './layers/layer-service.ts'
 import type { MarkService } from './marks/mark-service.ts'
 import type { PlanService } from './plans/plan-service.ts'
+import type { VisitService } from './visits/visit-service.ts'
 
 export type DeskEvent =
   | { readonly type: 'job'; readonly job: Job }
@@ -80,6 +81,8 @@ export interface DeskService {
   readonly land: LandService
   /** Lanes planned and kept. */
   readonly plans: PlanService
+  /** Who walked when, and how likely it is that something was missed. */
+  readonly visits: VisitService
   /** Works the cover out anew from all walked tracks and all search areas. */
   startCover(): StartedJob<CoverView>
   /** False where no such job is running. */

@@ -47,6 +47,7 @@ import { surveyView } from './survey-view.ts'
 import { SurveysFolder } from './surveys-folder.ts'
 import { TrackLines } from './track-lines.ts'
 import { areaView, findspotViews, gapView, trackView } from './views.ts'
+import { VisitsOfSurvey } from './visits/visits-of-survey.ts'
 
 /** How often the file is looked at for changes by other programs, milliseconds. One cheap query. */
 const watchEvery = 2000
@@ -67,6 +68,7 @@ export class Desk implements DeskService {
   #marks: MarksOfSurvey
   #land: LandOfSurvey
   #plans: PlansOfSurvey
+  #visits: VisitsOfSurvey
   #told = -1
   #viewed: { readonly key: string; readonly view: SurveyView } | null = null
 
@@ -78,6 +80,7 @@ export class Desk implements DeskService {
     this.#marks = this.#marksOf(survey, this.#layers)
     this.#land = this.#landOf(survey)
     this.#plans = new PlansOfSurvey(survey, () => this.#tellIfChanged())
+    this.#visits = this.#visitsOf(survey)
     this.#watch = setInterval(() => this.#tellIfChanged(), watchEvery)
     this.#watch.unref()
     this.#backups.watch(survey)
@@ -122,10 +125,7 @@ export class Desk implements DeskService {
     return new LayersOfSurvey(survey, {
       start: (kind, label, work) => this.#jobs.start(kind, label, work),
       changed: () => this.#tellIfChanged(),
-      // Nothing of the survey has changed, but its pages are to look again.
-      better: () => {
-        if (survey === this.#survey) this.#tell({ type: 'survey', revision: survey.revision() })
-      },
+      better: () => this.#tellAgain(survey),
     })
   }
 
@@ -142,6 +142,19 @@ export class Desk implements DeskService {
       start: (kind, label, work) => this.#jobs.start(kind, label, work),
       changed: () => this.#tellIfChanged(),
     })
+  }
+
+  #visitsOf(survey: SurveyFile): VisitsOfSurvey {
+    return new VisitsOfSurvey(survey, {
+      start: (kind, label, work) => this.#jobs.start(kind, label, work),
+      changed: () => this.#tellIfChanged(),
+      better: () => this.#tellAgain(survey),
+    })
+  }
+
+  /** Nothing of the survey has changed, but its pages are to look again. */
+  #tellAgain(survey: SurveyFile): void {
+    if (survey === this.#survey) this.#tell({ type: 'survey', revision: survey.revision() })
   }
 
   /** Runs a change and tells the listeners of it. */
@@ -227,6 +240,10 @@ export class Desk implements DeskService {
 
   get marks(): MarksOfSurvey {
     return this.#marks
+  }
+
+  get visits(): VisitsOfSurvey {
+    return this.#visits
   }
 
   startImport(name: string, file: string, together: readonly string[] = []): StartedJob<ImportedFile> {
@@ -325,6 +342,7 @@ export class Desk implements DeskService {
     this.#marks = this.#marksOf(survey, this.#layers)
     this.#land = this.#landOf(survey)
     this.#plans = new PlansOfSurvey(survey, () => this.#tellIfChanged())
+    this.#visits = this.#visitsOf(survey)
     this.#backups.watch(survey)
     this.#viewed = null
     this.#told = survey.revision()

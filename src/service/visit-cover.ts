@@ -2,8 +2,15 @@ import type { Settings, Sweep, VisitCoverView, VisitCoverWish, VisitView } from 
 import { SurveyError } from '#core/faults'
 import type { PlanarGrid } from '#core/geodesy'
 import { areaBounds, type PlanarArea } from '#core/geometry'
-import { defaultCleanSettings, type PlanarTrack, questionSpots, questionTrack, sameWalk } from '#core/track'
-import type { StoredTrackRow, SurveyFile } from '#store'
+import {
+  defaultCleanSettings,
+  type PlanarTrack,
+  questionSpots,
+  questionTrack,
+  sameWalk,
+  withClockMoved,
+} from '#core/track'
+import type { StoredFindspot, StoredTrackRow, StoredVisit, SurveyFile } from '#store'
 import {
   type ChanceWish,
   type CoverOutcome,
@@ -28,20 +35,21 @@ const squareMetresPerHectare = 10_000
 const keptOf = new WeakMap<SurveyFile, KeptStages>()
 
 interface Visit {
+  /** 0 for walked tracks that are in no visit. */
   readonly id: string
+  readonly stored: StoredVisit | null
   readonly rows: readonly StoredTrackRow[]
 }
 
-/** The walked tracks by the day (UTC) they began on, in order of days, those without times last. */
-function visitsOf(rows: readonly StoredTrackRow[]): Visit[] {
-  const days = new Map<string, StoredTrackRow[]>()
-  for (const row of rows) {
-    const id = isoTime(row.start)?.slice(0, 10) ?? 'undated'
-    const day = days.get(id)
-    if (day === undefined) days.set(id, [row])
-    else day.push(row)
-  }
-  return [...days].map(([id, found]) => ({ id, rows: found })).sort((a, b) => (a.id < b.id ? -1 : 1))
+/** The walked tracks by visit, in order of days, those in none last. */
+function visitsOf(survey: SurveyFile): Visit[] {
+  const rows = survey.tracks().filter(({ walked }) => walked)
+  const of = (visit: StoredVisit | null): Visit => ({
+    id: String(visit?.id ?? 0),
+    stored: visit,
+    rows: rows.filter(({ visitId }) => visitId === (visit?.id ?? null)),
+  })
+  return [...survey.visits(), null].map(of).filter((visit) => visit.rows.length > 0)
 }
 
 /** The cover as chances that was worked out, and its surface: a number a cell of `view.frame`, NaN outside the area. */
@@ -62,16 +70,15 @@ export async function visitCoverOfSurvey(
   options: WorkOptions = {},
 ): Promise<VisitCover> {
   const grid = surveyGrid(survey)
-  const visits = visitsOf(survey.tracks().filter(({ walked }) => walked)).filter(
-    ({ id }) => wish.only?.includes(id) ?? true,
-  )
+  const visits = visitsOf(survey).filter(({ id }) => wish.only?.includes(id) ?? true)
   if (grid === null || visits.length === 0)
     throw new SurveyError(
       'no-track',
       'There is no walked track to work with: bring in a GPX file, or choose other visits.',
     )
-  const rows = visits.flatMap((visit) => visit.rows)
-  const tracks = rows.map(({ id }) => planarOf(survey, grid, id))
+  const tracks = visits.flatMap(({ rows, stored }) =>
+    rows.map(({ id }) => planarOf(survey, grid, id, stored?.clockOffsetS ?? 0)),
+  )
   const area = searchGround(survey, grid)
   const outcome = await coverInThreads(
     { tracks, area, ...askedOf(settingsOf(survey), visits, wish), kept: keptOf.get(survey) ?? null },
@@ -80,19 +87,22 @@ export async function visitCoverOfSurvey(
   keptOf.set(survey, outcome.kept)
   const chance = outcome.chance!
   return {
-    view: viewOf(survey, grid, area, visits, tracks, outcome),
+    view: viewOf(survey.findspots(), grid, area, visits, tracks, outcome),
     chance: chance.chance,
     done: outcome.done,
   }
 }
 
-function planarOf(
+/** A stored track in the survey's grid, its clock moved on by some seconds. */
+export function planarOf(
   survey: SurveyFile,
   grid: PlanarGrid,
   id: number,
+  clockOffsetS: number,
 ): PlanarTrack & { hdop: Float64Array | null } {
   const { xy, segmentStart, time, hdop } = survey.track(id)
-  return { epsg: grid.epsg, xy: projected(xy, grid.forward), segmentStart, time, hdop }
+  const track = { epsg: grid.epsg, xy: projected(xy, grid.forward), segmentStart, time, hdop }
+  return clockOffsetS === 0 ? track : withClockMoved(track, clockOffsetS)
 }
 
 function askedOf(
@@ -101,11 +111,16 @@ function askedOf(
   { sweep, sweepOf, clean, cutDrives, gapChance, simulations, seed }: VisitCoverWish,
 ) {
   let first = 0
-  const wishes = visits.map(({ id, rows }) => {
+  const wishes = visits.map(({ id, rows, stored }) => {
     const own = sweepOf[id] ?? sweep
     const tracks = rows.map((_, t) => first + t)
     first += rows.length
-    return { tracks, widthM: own.swathM, chance: chanceWish(own) }
+    return {
+      tracks,
+      widthM: own.swathM,
+      chance: chanceWish(own),
+      cutDrives: stored?.cutDrives ?? false,
+    }
   })
   return {
     widthM: sweep.swathM,
@@ -128,7 +143,7 @@ function chanceWish({ errorM, coilM, rateHz, ownChance }: Sweep): ChanceWish {
 }
 
 function viewOf(
-  survey: SurveyFile,
+  findspots: readonly StoredFindspot[],
   grid: PlanarGrid,
   area: PlanarArea,
   visits: readonly Visit[],
@@ -144,7 +159,7 @@ function viewOf(
   for (const [v, visit] of visits.entries()) {
     const own = tracks.slice(first, first + visit.rows.length)
     const accounts = outcome.accounts.slice(first, first + visit.rows.length)
-    const spots = spotsOfDay(survey, grid, visit.id)
+    const spots = spotsOfVisit(findspots, grid, visit.stored?.id ?? null)
     const shares = chance.byVisit[v]!
     const account = accountOfVisit(visit, own, accounts, spots, area)
     const coveredHa = (shares.expectedShare * outcome.figures.areaM2) / squareMetresPerHectare
@@ -171,11 +186,11 @@ function viewOf(
   }
 }
 
-/** Findspots recorded on a day; those without a time belong to none. */
-function spotsOfDay(survey: SurveyFile, grid: PlanarGrid, day: string) {
-  return survey.findspots().flatMap((findspot) => {
+/** Findspots of a visit that have a time. */
+export function spotsOfVisit(findspots: readonly StoredFindspot[], grid: PlanarGrid, visit: number | null) {
+  return findspots.flatMap((findspot) => {
     const planar = planarFindspot(findspot, grid)
-    if (planar === null || isoTime(findspot.time)?.slice(0, 10) !== day) return []
+    if (planar === null || findspot.visitId !== visit || findspot.time === null) return []
     return [
       {
         id: findspot.id,
@@ -189,7 +204,7 @@ function spotsOfDay(survey: SurveyFile, grid: PlanarGrid, day: string) {
 }
 
 function accountOfVisit(
-  { id, rows }: Visit,
+  { id, rows, stored }: Visit,
   tracks: readonly PlanarTrack[],
   accounts: readonly TrackAccount[],
   spots: readonly { readonly finds: number }[],
@@ -199,7 +214,9 @@ function accountOfVisit(
     const told = accounts.map(value).filter((each) => each !== null)
     return told.length === 0 ? null : told.reduce((all, each) => all + each, 0)
   }
-  const times = rows.flatMap(({ start, end }) => [start, end]).filter((time) => time !== null)
+  const times = rows
+    .flatMap(({ start, end }) => [start, end])
+    .flatMap((time) => (time === null ? [] : [time + (stored?.clockOffsetS ?? 0)]))
   const walkingS = sum((account) => account.walkingS)
   const stoppedS = sum((account) => account.stoppedS)
   const hours = ((walkingS ?? 0) + (stoppedS ?? 0)) / secondsPerHour

@@ -18,7 +18,7 @@ import { openCatalogue } from './open-catalogue.ts'
 import { OpenLand } from './open-land.ts'
 import { findOriginal, readOriginalBytes, readOriginals } from './originals.ts'
 import { readSettings, writeSettings } from './settings.ts'
-import { moveTrack } from './settle-visits.ts'
+import { countTrack, moveTrack } from './settle-visits.ts'
 import { registerGrid } from './spatial-reference.ts'
 import { surveyFault } from './sqlite-faults.ts'
 import type * as Survey from './survey-file.ts'
@@ -26,6 +26,7 @@ import { changeTarget, readTargets, targetOf, writeTarget } from './target-rows.
 import { countFixes, readTrack, readTrackRows } from './track-rows.ts'
 import { lastAction, reverseAction } from './undo.ts'
 import * as Visits from './visit-rows.ts'
+import type { StoredVisit, VisitFacts } from './visits-file.ts'
 import { asAction, Writer } from './writer.ts'
 
 /** A survey open on one connection. What each method does is said at `SurveyFile`. */
@@ -141,18 +142,23 @@ export class OpenSurvey implements Survey.SurveyFile {
     return this.#read(readFinds)
   }
 
-  visits(): Survey.StoredVisit[] {
+  visits(): StoredVisit[] {
     return this.#read(Visits.readVisits)
   }
 
-  changeVisit(id: number, edit: Partial<Survey.VisitFacts>): Survey.StoredVisit {
+  changeVisit(id: number, edit: Partial<VisitFacts>): StoredVisit {
     const what = Visits.visitWords(this.#read((on) => Visits.visitOf(on, id)))
     return this.#act(`change of ${what}`, (writer) => Visits.changeVisit(writer, id, edit))
   }
 
-  moveTrack(track: number, visit: number | null): Survey.StoredVisit {
+  moveTrack(track: number, visit: number | null): StoredVisit {
     const uuid = () => this.#around.uuid()
     return this.#act('move of a track to another visit', (writer) => moveTrack(writer, track, visit, uuid))
+  }
+
+  countTrack(track: number, walked: boolean): void {
+    const what = walked ? 'counting of a track' : 'leaving out of a track'
+    this.#act(what, (writer) => countTrack(writer, track, walked, () => this.#around.uuid()))
   }
 
   layers(): Survey.StoredLayer[] {

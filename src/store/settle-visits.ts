@@ -1,8 +1,8 @@
 import { SurveyError } from '#core/faults'
 import { secondsAt, textAt } from './cells.ts'
 import type { Connection, Row } from './connection.ts'
-import type { StoredVisit } from './survey-file.ts'
 import { visitOf } from './visit-rows.ts'
+import type { StoredVisit } from './visits-file.ts'
 import type { Writer } from './writer.ts'
 
 /** A findspot recorded this long before a visit's first fix or after its last still belongs to it, seconds (our own choice). */
@@ -99,4 +99,14 @@ function leaveVisit(writer: Writer, left: string, to: string): void {
     writer.update('findspots', textAt(row, 'uuid')!, { visit_uuid: to })
   }
   if (on.one('SELECT 1 FROM visits WHERE uuid = ?', left) !== null) writer.remove('visits', left)
+}
+
+/** See SurveyFile.countTrack. A line that is walked after all goes to the visit of its day. Faults: SurveyError not-found. */
+export function countTrack(writer: Writer, track: number, walked: boolean, uuid: NewUuid): void {
+  const row = writer.on.one('SELECT uuid, walked FROM tracks WHERE id = ?', track)
+  if (row === null)
+    throw new SurveyError('not-found', `There is no track ${track} in the survey; it may have been removed.`)
+  if (row.walked !== (walked ? 1 : 0))
+    writer.update('tracks', textAt(row, 'uuid')!, { walked: walked ? 1 : 0 })
+  if (walked) settleTracks(writer, uuid)
 }

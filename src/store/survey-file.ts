@@ -4,6 +4,7 @@ import type { FileKind, RecordedArea, RecordedFindspot, RecordedTrack } from '#c
 import type { FindCatalogue } from './find-catalogue.ts'
 import type { LandFile } from './land-file.ts'
 import type { MarksFile } from './marks-file.ts'
+import type { VisitsFile } from './visits-file.ts'
 
 /** What the store needs from the world and will not take by itself. */
 export interface Surroundings {
@@ -139,29 +140,6 @@ export interface AreaEdit {
   readonly polygons: readonly Polygon[]
   readonly given: PlanarArea | null
   readonly gridEpsg?: number
-}
-
-/** How a visit was walked. Null: not told, and then the survey's setting or the default of the sum stands in. */
-export interface VisitFacts {
-  /** 2026-09-12; null where the tracks have no times. */
-  readonly day: string | null
-  readonly person: string | null
-  readonly swathM: number | null
-  readonly coilM: number | null
-  readonly rateHz: number | null
-  readonly errorM: number | null
-  readonly ownChance: number | null
-  /** Seconds to add to the times of its tracks. */
-  readonly clockOffsetS: number
-  /** Leaves out what looks driven. */
-  readonly cutDrives: boolean
-  readonly weather: string | null
-  readonly ground: string | null
-}
-
-export interface StoredVisit extends VisitFacts {
-  readonly id: number
-  readonly uuid: string
 }
 
 /** One track without its fixes. */
@@ -326,7 +304,7 @@ export interface Problem {
  * method returns. Faults: SurveyError survey-locked (another program held the file for five seconds), survey-read-only,
  * disk-full, survey-damaged, not-found; nothing is half-written.
  */
-export interface SurveyFile extends MarksFile {
+export interface SurveyFile extends MarksFile, VisitsFile {
   /** Permissions, plans and constraints. */
   readonly land: LandFile
   readonly path: string
@@ -356,13 +334,6 @@ export interface SurveyFile extends MarksFile {
   finds(): StoredFind[]
   /** Everything else that is known of finds. */
   readonly catalogue: FindCatalogue
-
-  /** In order of days, those without one last. An import puts its walked tracks, and any that have none, in the visits of their days. */
-  visits(): StoredVisit[]
-  /** An edit that changes nothing leaves no trace. */
-  changeVisit(id: number, edit: Partial<VisitFacts>): StoredVisit
-  /** Puts a track in another visit, or in a new one of its day for null; a visit left without tracks goes, and its findspots go along. */
-  moveTrack(track: number, visit: number | null): StoredVisit
 
   /** Images and terrain models, in the order they came. */
   layers(): StoredLayer[]

@@ -1,7 +1,7 @@
 import { SurveyError } from '#core/faults'
 import { numberAt, textAt } from './cells.ts'
 import type { Cell, Connection, Row } from './connection.ts'
-import type { StoredVisit, VisitFacts } from './survey-file.ts'
+import type { StoredVisit, VisitFacts } from './visits-file.ts'
 import type { Writer } from './writer.ts'
 
 /** In order of days, those without one last. */

@@ -23,6 +23,8 @@ export interface VisitWish {
   readonly tracks: readonly number[]
   readonly widthM: number
   readonly chance: ChanceWish
+  /** Leaves out what looks driven, whatever is asked for the others. */
+  readonly cutDrives?: boolean
 }
 
 export interface CoverInput {

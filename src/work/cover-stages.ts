@@ -127,10 +127,11 @@ export async function coverInStages(input: CoverInput, progress: Progress): Prom
 async function readyTracks(input: CoverInput, stages: Stages): Promise<Pick<Sum, 'tracks' | 'key'>> {
   const { area, clean = null, cutDrives = false, accounts = false } = input
   const wishes = input.tracks.map((_, t): ReadyWish => {
-    const chance = input.visits?.find(({ tracks }) => tracks.includes(t))?.chance ?? input.chance
+    const visit = input.visits?.find(({ tracks }) => tracks.includes(t))
+    const chance = visit?.chance ?? input.chance
     // Where the receiver tells no accuracy, the error of its visit goes before that of the cleaning.
     const settings = clean && { ...clean, ...(chance ? { errorM: chance.errorM } : {}) }
-    return { clean: settings, cutDrives, accounts, chance }
+    return { clean: settings, cutDrives: cutDrives || (visit?.cutDrives ?? false), accounts, chance }
   })
   const recorded = stageKey(input.tracks, area.epsg)
   const tracks = await stages.take('tracks', stageKey(recorded, wishes), () =>

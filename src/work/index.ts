@@ -40,4 +40,6 @@ export type { ReadOutcome } from './read-worker.ts'
 export { ReliefThreads, sharedFloats } from './relief-threads.ts'
 export { ostn15, ostn15Bytes } from './shift-grid.ts'
 
+export type { VisitWalk } from './visit-walk.ts'
+export { visitWalkInThread } from './visit-walk-in-thread.ts'
 export { serve } from './worker-side.ts'

@@ -15,6 +15,7 @@ import { fakeFinds } from './fake-finds.ts'
 import { fakeLand, fakePlans } from './fake-land.ts'
 import { fakeLayers } from './fake-layers.ts'
 import { fakeMarks } from './fake-marks.ts'
+import { fakeVisits } from './fake-visits.ts'
 
 /**
  * A test double for the routes: it keeps a survey in memory, works nothing out, and reads nothing of a file but its bytes.
@@ -215,6 +216,7 @@ export function fakeDesk(): FakeDesk {
     marks: fakeMarks(changed, (kind, result) => heldWork(held, kind, result)),
     land: fakeLand(changed),
     plans: fakePlans(),
+    visits: fakeVisits(() => heldWork(held, 'chances', () => undefined)),
     baseMaps: {
       list: () => baseMaps,
       keep: (maps) => {

@@ -93,3 +93,21 @@ test('a visit that another program removed leaves its tracks to the next import'
   expect(again.check()).toEqual([])
   again.close()
 })
+
+test('a track left out stays in its visit, changes the ground, and comes back with Undo', () => {
+  const survey = newSurvey()
+  survey.addFile(original('walk.gpx'), { ...noContent, tracks: [walkedAt(noon), walkedAt(noon + 60)] })
+  const ground = survey.groundRevision()
+  survey.countTrack(2, false)
+  expect(survey.tracks().map(({ walked, visitId }) => [walked, visitId])).toEqual([
+    [true, 1],
+    [false, 1],
+  ])
+  expect(survey.groundRevision()).toBeGreaterThan(ground)
+  survey.countTrack(2, true)
+  expect(survey.tracks()[1]!.walked).toBe(true)
+  expect(survey.undo()).toBe('counting of a track')
+  expect(survey.undo()).toBe('leaving out of a track')
+  expect(survey.tracks()[1]!.walked).toBe(true)
+  expect(() => survey.countTrack(9, true)).toThrow('There is no track 9')
+})

@@ -2,12 +2,14 @@ import type {
   AreaEdit,
   AreaView,
   BaseMaps,
+  ChancesWish,
   ConstraintEdit,
   ConstraintSet,
   ConstraintsAdded,
   ExportFormat,
   ExportWhat,
   FindspotView,
+  GapsArea,
   GapView,
   ImportedFile,
   LandClash,
@@ -39,6 +41,9 @@ import type {
   TargetEdit,
   TrackView,
   UndoReply,
+  Visit,
+  VisitAccount,
+  VisitEdit,
 } from '#contract'
 import type { NameLimits } from '#core/lanes'
 import { request, requestJson } from './request.ts'
@@ -142,6 +147,21 @@ export const deskApi = {
     request(`/api/plans/${id}/handheld.gpx?names=${names}&ascii=${ascii}`),
   baseMaps: () => requestJson<BaseMaps>('/api/base-maps'),
   keepBaseMaps: (maps: BaseMaps) => requestJson<BaseMaps>('/api/base-maps', { method: 'PUT', json: maps }),
+  chances: async () => (await request('/api/visits/chances')).text(),
+  startChances: (wish: ChancesWish) =>
+    requestJson<{ job: string }>('/api/visits/chances', { method: 'POST', json: wish }),
+  gapsArea: (area: GapsArea) =>
+    requestJson<AreaView>('/api/visits/chances/area', { method: 'POST', json: area }),
+  changeVisit: (id: number, edit: VisitEdit) =>
+    requestJson<Visit>(`/api/visits/${id}`, { method: 'PATCH', json: edit }),
+  moveTrack: (track: number, visit: number | null) =>
+    requestJson<Visit>(`/api/tracks/${track}/visit`, { method: 'PUT', json: { visit } }),
+  countTrack: (track: number, walked: boolean) =>
+    request(`/api/tracks/${track}/walked`, { method: 'PUT', json: { walked } }),
+  visitAccount: (id: number) => requestJson<VisitAccount>(`/api/visits/${id}/account`),
+  /** `walkColumns` numbers a fix. */
+  visitWalk: async (id: number) =>
+    new Float64Array(await (await request(`/api/visits/${id}/walk`)).arrayBuffer()),
   shiftGrid: async () => new Uint8Array(await (await request('/api/shift-grid')).arrayBuffer()),
   landownerReport: () => request('/api/report/landowner.pdf'),
   /** `names` cuts the names of lanes and targets for a handheld; null leaves them. */
@@ -161,6 +181,7 @@ export const listPaths = {
   findspots: '/api/findspots',
   gaps: '/api/gaps',
   layers: '/api/layers',
+  visits: '/api/visits',
   marks: '/api/marks',
   targets: '/api/targets',
   permissions: '/api/permissions',
@@ -174,6 +195,7 @@ export interface Lists {
   readonly findspots: readonly FindspotView[]
   readonly gaps: readonly GapView[]
   readonly layers: readonly Layer[]
+  readonly visits: readonly Visit[]
   readonly marks: readonly Mark[]
   readonly targets: readonly Target[]
   readonly permissions: readonly Permission[]

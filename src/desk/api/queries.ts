@@ -1,5 +1,5 @@
 import { QueryClient, useQuery } from '@tanstack/react-query'
-import type { SurveyView } from '#contract'
+import type { ChancesView, SurveyView } from '#contract'
 import { deskApi, type ListName, type Lists, listPaths, type Position } from './desk-api.ts'
 import { RequestError, request } from './request.ts'
 import { sameAnswers } from './same-answer.ts'
@@ -45,9 +45,41 @@ export function knownList<Name extends ListName>(name: Name): Lists[Name] {
   return queryClient.getQueryData<Lists[Name]>(['list', file, name]) ?? (none as Lists[Name])
 }
 
+/** The chances last worked out for the open survey; null where there are none. */
+export function useChances(): ChancesView | null {
+  const file = useSurvey().survey?.file
+  const { data } = useQuery({
+    queryKey: ['list', file, 'chances'],
+    enabled: file !== undefined,
+    queryFn: async () => answerOf<ChancesView | null>(`${file} chances`, await deskApi.chances()),
+  })
+  return data ?? null
+}
+
+/** The same as they are known at this moment, outside of a component. */
+export function knownChances(): ChancesView | null {
+  const file = queryClient.getQueryData<SurveyView>(['survey'])?.file
+  return queryClient.getQueryData<ChancesView | null>(['list', file, 'chances']) ?? null
+}
+
+/** What cleaning says of a visit; null until it has come. */
+export function useVisitAccount(id: number) {
+  return useQuery({ queryKey: ['visit-account', id], queryFn: () => deskApi.visitAccount(id) })
+}
+
+/** The cleaned fixes of a visit; nothing is asked for null. */
+export function useVisitWalk(id: number | null) {
+  return useQuery({
+    queryKey: ['visit-walk', id],
+    enabled: id !== null,
+    queryFn: () => deskApi.visitWalk(id!),
+  })
+}
+
 /** Forgets the lists of every survey but this one: another survey may since have answered in its place. */
 export function forgetOtherLists(file: string): void {
   queryClient.removeQueries({ queryKey: ['list'], predicate: ({ queryKey }) => queryKey[1] !== file })
+  queryClient.removeQueries({ predicate: ({ queryKey }) => String(queryKey[0]).startsWith('visit-') })
 }
 
 /** The base maps, as they were when the page was loaded: what the page may ask of other servers was settled then. */

@@ -1,4 +1,4 @@
-import type { AreaView, GapView } from '#contract'
+import type { AreaView, FindspotView, GapView } from '#contract'
 import { pointing } from '../finds/pointing.ts'
 import { takeTargetClick } from '../lanes/target-click.ts'
 import { type Selection, selection, showStage, stage } from '../state/desk-state.ts'
@@ -8,6 +8,12 @@ import { boundsOfPolygons, goTo, plan } from './map-state.ts'
 export function goToPolygons(kind: 'area' | 'gap', item: AreaView | GapView): void {
   selection.set({ kind, id: item.id })
   goTo(boundsOfPolygons(item.polygons))
+}
+
+/** Chooses a findspot and brings it into sight. */
+export function goToFindspot({ id, easting, northing }: FindspotView): void {
+  selection.set({ kind: 'findspot', id })
+  plan.get()?.lookAt(easting, northing)
 }
 
 /** Chooses a track and shows the whole of it. */

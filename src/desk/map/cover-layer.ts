@@ -4,8 +4,8 @@ import type Projection from 'ol/proj/Projection.js'
 import TileImage from 'ol/source/TileImage.js'
 import TileState from 'ol/TileState.js'
 import TileGrid from 'ol/tilegrid/TileGrid.js'
-import type { CoverView } from '#contract'
-import { type Look, passRamp } from '#ui'
+import { type CoverView, type GridFrame, greyPerChanceStep, greyPerStep } from '#contract'
+import { chanceRamp, type Look, passRamp } from '#ui'
 import { paintedTile } from './cover-paint.ts'
 
 const tilePixels = 256
@@ -15,8 +15,27 @@ export function coverLevels(columns: number, rows: number): number {
   return Math.max(0, Math.ceil(Math.log2(Math.max(columns, rows, 1) / tilePixels)))
 }
 
-function coverSource(cover: CoverView, projection: Projection, look: () => Look): TileImage {
-  const { west, north, cellM, columns, rows } = cover.frame
+/** Ground as tiles of steps: a cover in passes or in chances. */
+export interface SteppedGround {
+  readonly id: string
+  readonly frame: GridFrame
+  /** Its tiles lie below this address. */
+  readonly address: string
+  readonly greyPerStep: number
+  readonly ramp: Readonly<Record<Look, readonly (readonly number[])[]>>
+}
+
+export function passesGround({ id, frame }: CoverView): SteppedGround {
+  return { id, frame, address: `/api/cover/${encodeURIComponent(id)}`, greyPerStep, ramp: passRamp }
+}
+
+export function chanceGround(id: string, frame: GridFrame): SteppedGround {
+  const address = `/api/visits/chances/${encodeURIComponent(id)}`
+  return { id, frame, address, greyPerStep: greyPerChanceStep, ramp: chanceRamp }
+}
+
+function groundSource(ground: SteppedGround, projection: Projection, look: () => Look): TileImage {
+  const { west, north, cellM, columns, rows } = ground.frame
   const top = coverLevels(columns, rows)
   const tileGrid = new TileGrid({
     origin: [west, north],
@@ -28,9 +47,9 @@ function coverSource(cover: CoverView, projection: Projection, look: () => Look)
     projection,
     tileGrid,
     transition: 0,
-    tileUrlFunction: ([z, x, y]) => `/api/cover/${encodeURIComponent(cover.id)}/${top - z!}/${x}/${y}.png`,
+    tileUrlFunction: ([z, x, y]) => `${ground.address}/${top - z!}/${x}/${y}.png`,
     tileLoadFunction: (tile, address) => {
-      paintedTile(address, passRamp[look()]).then(
+      paintedTile(address, ground.ramp[look()], ground.greyPerStep).then(
         (canvas) => (tile as ImageTile).setImage(canvas),
         () => tile.setState(TileState.ERROR),
       )
@@ -48,12 +67,12 @@ export class CoverLayer {
     this.#look = look
   }
 
-  /** A cover already shown is left as it is. */
-  show(cover: CoverView | null, projection: Projection): void {
-    const id = cover?.id ?? ''
+  /** Ground already shown is left as it is. */
+  show(ground: SteppedGround | null, projection: Projection): void {
+    const id = ground?.id ?? ''
     if (id === this.#shownId) return
     this.#shownId = id
-    this.layer.setSource(cover ? coverSource(cover, projection, this.#look) : null)
+    this.layer.setSource(ground ? groundSource(ground, projection, this.#look) : null)
   }
 
   /** Nothing is shown, and what comes next is laid anew. */

@@ -1,12 +1,14 @@
 import { IconChevronDown, IconStack2 } from '@tabler/icons-react'
 import { type ReactNode, useId } from 'react'
-import type { SurveyView } from '#contract'
+import { type ChancesView, chanceSteps, type SurveyView } from '#contract'
 import {
+  chanceRamp,
   FindspotSwatch,
   LineSwatch,
   MarkSwatch,
   passRamp,
   RampLegend,
+  shareText,
   TargetSwatch,
   useLook,
   wholeNumber,
@@ -18,6 +20,7 @@ import { useLayers } from '../layers/use-layers.ts'
 import { type LayerName, legendOpen, shownLayers, stage } from '../state/desk-state.ts'
 import { createStore, useStore } from '../state/store.ts'
 import { useWide } from '../state/wide.ts'
+import { gapCount, useShownChances } from '../visits/visits-state.ts'
 import classes from './layers-card.module.css'
 
 /** On a narrow page the card starts folded, whatever it is elsewhere. */
@@ -26,14 +29,33 @@ const narrowOpen = createStore(false)
 const css = ([r, g, b]: readonly number[]): string => `rgb(${r} ${g} ${b})`
 
 /** The middle of the ramp, as the swatch of the cover. */
-function CoverSwatch() {
+function CoverSwatch({ byChance }: { readonly byChance: boolean }) {
   const { look } = useLook()
+  const ramp = byChance ? chanceRamp[look].slice(1) : passRamp[look]
   return (
     <svg width="44" height="22" viewBox="0 0 44 22" aria-hidden="true">
-      {passRamp[look].map((rgb, i) => (
+      {ramp.map((rgb, i) => (
         <rect key={css(rgb)} x={2 + i * 10} y="4" width="10" height="14" fill={css(rgb)} />
       ))}
     </svg>
+  )
+}
+
+/** The steps of chances, with the shares of the search area from a half up. */
+function ChanceLegend({ chances }: { readonly chances: ChancesView }) {
+  const { look } = useLook()
+  const { share50, share80, share95 } = chances.cover.all
+  const steps = chanceSteps.map((edge, i) => ({
+    colour: css(chanceRamp[look][i]!),
+    text: `${Math.round(edge * 100)}%+`,
+  }))
+  return (
+    <div className={classes.ramp}>
+      <RampLegend title="Chance it was sensed" steps={steps} />
+      <p className={classes.shares}>
+        50%+ on {shareText(share50)}, 80%+ on {shareText(share80)}, 95%+ on {shareText(share95)}
+      </p>
+    </div>
   )
 }
 
@@ -58,13 +80,13 @@ interface LayerRow {
   readonly count: number | null
 }
 
-function rowsOf(survey: SurveyView): LayerRow[] {
+function rowsOf(survey: SurveyView, chances: ChancesView | null): LayerRow[] {
   const { counts, cover, marks } = survey
   const rows: LayerRow[] = [
     { name: 'areas', label: 'Search areas', symbol: <LineSwatch symbol="area" />, count: counts.areas },
     { name: 'tracks', label: 'Tracks', symbol: <LineSwatch symbol="track" />, count: counts.tracks },
-    { name: 'cover', label: 'Cover', symbol: <CoverSwatch />, count: null },
-    { name: 'gaps', label: 'Gaps', symbol: <LineSwatch symbol="gap" />, count: cover?.gaps.count ?? 0 },
+    { name: 'cover', label: 'Cover', symbol: <CoverSwatch byChance={chances !== null} />, count: null },
+    { name: 'gaps', label: 'Gaps', symbol: <LineSwatch symbol="gap" />, count: gapCount(survey, chances) },
     { name: 'findspots', label: 'Findspots', symbol: <FindspotSwatch />, count: counts.findspots },
     {
       name: 'marks',
@@ -74,7 +96,7 @@ function rowsOf(survey: SurveyView): LayerRow[] {
     },
     { name: 'targets', label: 'Targets', symbol: <TargetSwatch />, count: marks.targets },
   ]
-  return rows.filter((row) => (row.name === 'cover' ? cover !== null : row.count !== 0))
+  return rows.filter((row) => (row.name === 'cover' ? cover !== null || chances !== null : row.count !== 0))
 }
 
 /** What the map shows, each with its symbol and a box to hide it. The legend and the switch are one. */
@@ -85,7 +107,8 @@ export function LayersCard({ survey }: { readonly survey: SurveyView | null }) {
   const store = shownLayers(useStore(stage))
   const shown = useStore(store)
   const id = useId()
-  const rows = survey ? rowsOf(survey) : []
+  const chances = useShownChances()
+  const rows = survey ? rowsOf(survey, chances) : []
   const pictures = useLayers().filter(({ layer }) => isPlaced(layer))
   const base = useShownBaseMap()
   if (rows.length === 0 && pictures.length === 0 && !base) return null
@@ -122,7 +145,13 @@ export function LayersCard({ survey }: { readonly survey: SurveyView | null }) {
                 {label}
                 <span className={classes.count}>{count === null ? '' : wholeNumber(count)}</span>
               </label>
-              {name === 'cover' && shown.cover ? <PassLegend /> : null}
+              {name === 'cover' && shown.cover ? (
+                chances ? (
+                  <ChanceLegend chances={chances} />
+                ) : (
+                  <PassLegend />
+                )
+              ) : null}
             </li>
           ))}
         </ul>

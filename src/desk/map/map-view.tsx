@@ -19,8 +19,11 @@ import { legendOpen, selection, shownLayers, stage } from '../state/desk-state.t
 import { tellFault } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
 import { useWide } from '../state/wide.ts'
+import { useVisitOnPlan } from '../visits/use-visit-on-plan.ts'
+import { useShownChances, useShownGaps } from '../visits/visits-state.ts'
 import { choseOnMap, placedOnMap } from './choosing.ts'
 import { CoordinateReadout } from './coordinate-readout.tsx'
+import { chanceGround, passesGround } from './cover-layer.ts'
 import { FindspotPopup } from './findspot-popup.tsx'
 import { LayersCard } from './layers-card.tsx'
 import { mapView, plan, pointed } from './map-state.ts'
@@ -68,9 +71,8 @@ function usePlan(target: React.RefObject<HTMLElement | null>): Plan | null {
 /** Keeps the map showing what the survey holds. */
 function useSurveyOnPlan(made: Plan | null, survey: SurveyView | null): void {
   const areas = useList('areas')
-  const gaps = useList('gaps')
+  const gaps = useShownGaps()
   const tracks = useList('tracks')
-  const findspots = useList('findspots')
   const bounds = useRef(survey?.bounds ?? null)
   bounds.current = survey?.bounds ?? null
   const file = survey?.file
@@ -81,11 +83,15 @@ function useSurveyOnPlan(made: Plan | null, survey: SurveyView | null): void {
   useEffect(() => made?.showAreas(areas), [made, areas])
   useEffect(() => made?.showGaps(gaps), [made, gaps])
   useEffect(() => made?.showTracks(tracks), [made, tracks])
-  useEffect(() => made?.showFindspots(findspots), [made, findspots])
   const cover = survey?.cover ?? null
   // After the grid: a cover is laid in the projection of its survey.
+  const chances = useShownChances()
+  const ground = useMemo(
+    () => (chances ? chanceGround(chances.id, chances.cover.frame) : cover && passesGround(cover)),
+    [chances, cover],
+  )
   // biome-ignore lint/correctness/useExhaustiveDependencies: a new survey or grid needs the cover laid anew.
-  useEffect(() => made?.showCover(cover), [made, cover, file, epsg])
+  useEffect(() => made?.showCover(ground), [made, ground, file, epsg])
 }
 
 /** Keeps the place that was asked for and what is measured on the map, and goes to the place when it comes. */
@@ -109,7 +115,7 @@ function usePlaceAndMeasure(made: Plan | null, epsg: number): void {
 function useChosen(made: Plan | null): Chosen | null {
   const chosen = useStore(selection)
   const areas = useList('areas')
-  const gaps = useList('gaps')
+  const gaps = useShownGaps()
   const findspots = useList('findspots')
   return useMemo(() => {
     if (!chosen) return null
@@ -152,6 +158,7 @@ export function MapView({ survey, messages, cards }: MapViewProps) {
   }, [made, carded])
   useSurveyOnPlan(made, survey)
   usePicturesOnPlan(made, survey?.file, survey?.grid?.epsg ?? 0)
+  useVisitOnPlan(made)
   useMarksOnPlan(made)
   useLanesOnPlan(made)
   usePlaceAndMeasure(made, survey?.grid?.epsg ?? 0)

@@ -10,13 +10,13 @@ import Overlay from 'ol/Overlay.js'
 import type TileSource from 'ol/source/Tile.js'
 import type VectorSource from 'ol/source/Vector.js'
 import View from 'ol/View.js'
-import type { AreaView, CoverView, FindspotView, GapView, PlaceView, TrackView } from '#contract'
+import type { AreaView, FindspotView, GapView, PlaceView, TrackView } from '#contract'
 import type { Look } from '#ui'
 import type { AreaDraft } from '../land/area-draft.ts'
 import { PictureStack, type ShownPicture } from '../layers/picture-stack.ts'
 import type { Measure } from '../measure/measured-line.ts'
 import type { LayerName, Selection } from '../state/desk-state.ts'
-import { CoverLayer } from './cover-layer.ts'
+import { CoverLayer, type SteppedGround } from './cover-layer.ts'
 import { DraftLayer } from './draft-layer.ts'
 import { findspotLayer } from './findspot-layer.ts'
 import { gridLabelLayer, groundLayer } from './ground-layer.ts'
@@ -33,6 +33,7 @@ import { planProjection } from './plan-projection.ts'
 import { areaLayer, gapLayer } from './polygon-layer.ts'
 import { type Chosen, selectionLayer } from './selection-layer.ts'
 import { trackLayer } from './track-layer.ts'
+import { WalkLayer } from './walk-layer.ts'
 
 const reachPixels = 11
 const lineReachPixels = 6
@@ -70,6 +71,7 @@ export class Plan {
   readonly #findspots = findspotLayer(() => this.#colours)
   readonly marks: PlanMarks
   readonly land = new PlanLand()
+  readonly walk = new WalkLayer()
   readonly #selection = selectionLayer()
   readonly #joins = joinLayer()
   readonly #place = placeLayer()
@@ -100,6 +102,7 @@ export class Plan {
       this.#pictures.group,
       this.#cover.layer,
       this.#tracks.layer,
+      this.walk.layer,
       this.#gaps.layer,
       this.#areas.layer,
       ...this.land.layers,
@@ -168,6 +171,7 @@ export class Plan {
       this.#measure,
     ]
     for (const part of parts) part.paint(this.#colours)
+    this.walk.paint(this.#colours, look)
     this.#findspots.redraw()
     this.#map.render()
   }
@@ -193,8 +197,8 @@ export class Plan {
     this.#joins.show(lines)
   }
 
-  showCover(cover: CoverView | null): void {
-    this.#cover.show(cover, this.#projection)
+  showCover(ground: SteppedGround | null): void {
+    this.#cover.show(ground, this.#projection)
   }
 
   /** The images and terrain models, the uppermost first. */
@@ -223,6 +227,7 @@ export class Plan {
     this.#cover.layer.setVisible(shown.cover)
     this.#gaps.layer.setVisible(shown.gaps)
     this.#tracks.layer.setVisible(shown.tracks)
+    this.walk.layer.setVisible(shown.tracks)
     this.#findspots.layer.setVisible(shown.findspots)
     this.marks.setVisible(shown.marks, shown.targets)
   }

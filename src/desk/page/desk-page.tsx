@@ -26,6 +26,7 @@ import { clearNotices } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
 import { useWide } from '../state/wide.ts'
 import { VisitsPanel } from '../visits/visits-panel.tsx'
+import { forgetVisits } from '../visits/visits-state.ts'
 import { Cards, useCardsAt } from './cards.tsx'
 import { useDeskKeys } from './desk-keys.ts'
 import classes from './desk-page.module.css'
@@ -113,6 +114,7 @@ export function DeskPage() {
     closeSummary()
     clearNotices()
     coverFault.set(null)
+    forgetVisits()
   }, [file])
   const gridless = survey?.grid === null
   useEffect(() => {

@@ -3,12 +3,12 @@ import { IconArrowLeft, IconArrowRight } from '@tabler/icons-react'
 import { useMemo } from 'react'
 import type { GapView } from '#contract'
 import { type Column, countText, DataGrid, gridHeight, Section, squareMetresText, wholeNumber } from '#ui'
-import { knownList, useList } from '../api/queries.ts'
 import { goToPolygons } from '../map/choosing.ts'
 import { gapBeside, largestFirst } from '../map/gap-order.ts'
 import { selection } from '../state/desk-state.ts'
 import { useStore } from '../state/store.ts'
 import classes from './visits-panel.module.css'
+import { shownGapsNow, useShownGaps } from './visits-state.ts'
 
 interface GapRow {
   readonly place: number
@@ -22,7 +22,7 @@ const columns: readonly Column<GapRow>[] = [
 
 /** Goes to the gap after, or before, the one now chosen: largest first, and round again at the end. */
 export function stepGap(step: 1 | -1): void {
-  const gap = gapBeside(largestFirst(knownList('gaps')), selection.get(), step)
+  const gap = gapBeside(largestFirst(shownGapsNow()), selection.get(), step)
   if (gap) goToPolygons('gap', gap)
 }
 
@@ -30,7 +30,7 @@ const rowsShown = 6
 
 /** The gaps, largest first; one that is chosen is shown on the map. */
 export function GapList({ count }: { readonly count: number }) {
-  const gaps = useList('gaps')
+  const gaps = useShownGaps()
   const chosen = useStore(selection)
   const rows = useMemo(() => largestFirst(gaps).map((gap, i) => ({ place: i + 1, gap })), [gaps])
   if (count === 0) return null

@@ -1,12 +1,17 @@
 import type { ReactNode } from 'react'
 import type { SurveyView } from '#contract'
 import { Panel, Section } from '#ui'
+import { useChances } from '../api/queries.ts'
+import { useStore } from '../state/store.ts'
+import { ChancesSection } from './chances-section.tsx'
 import { CoverAction } from './cover-action.tsx'
 import { CoverFigures, CoverNotes } from './cover-figures.tsx'
 import { GapList } from './gap-list.tsx'
 import { SettingsForm, SwathRow } from './settings-form.tsx'
 import { TrackList } from './track-list.tsx'
+import { VisitList } from './visit-list.tsx'
 import classes from './visits-panel.module.css'
+import { coverShown, gapCount } from './visits-state.ts'
 
 interface VisitsPanelProps {
   readonly survey: SurveyView
@@ -16,6 +21,8 @@ interface VisitsPanelProps {
 /** Visits: the tracks, the ground they covered, and the ground that was missed. */
 export function VisitsPanel({ survey, aside }: VisitsPanelProps) {
   const { cover } = survey
+  const chances = useChances()
+  const byChance = useStore(coverShown) === 'chance' ? chances : null
   return (
     <Panel title="Visits" aside={aside}>
       <Section>
@@ -25,7 +32,9 @@ export function VisitsPanel({ survey, aside }: VisitsPanelProps) {
         </div>
       </Section>
       {cover ? <CoverFigures cover={cover} /> : null}
-      <GapList count={cover?.gaps.count ?? 0} />
+      <ChancesSection survey={survey} />
+      <VisitList />
+      <GapList count={gapCount(survey, byChance)} />
       <TrackList count={survey.counts.tracks} />
       <SettingsForm settings={survey.settings} />
       {cover ? <CoverNotes cover={cover} /> : null}

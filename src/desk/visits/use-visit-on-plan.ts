@@ -1,0 +1,34 @@
+import { useEffect, useMemo } from 'react'
+import { useList, useVisitWalk } from '../api/queries.ts'
+import type { Plan } from '../map/plan.ts'
+import { stage } from '../state/desk-state.ts'
+import { useStore } from '../state/store.ts'
+import { openVisit, replayAt } from './visits-state.ts'
+
+/** The speed up to which the coil of a visit leaves nothing out straight ahead, metres a second; endless where it is not told. */
+function useSafeSpeed(visit: number | null): number {
+  const found = useList('visits').find(({ id }) => id === visit)
+  return found?.coilM != null && found.rateHz !== null ? found.coilM * found.rateHz : Infinity
+}
+
+/** Shows the open visit: its speeds, or at a moment of its replay the walk so far; and the findspots found by then. */
+export function useVisitOnPlan(made: Plan | null): void {
+  const here = useStore(stage) === 'visits'
+  const open = useStore(openVisit)
+  const moment = useStore(replayAt)
+  const visit = here ? open : null
+  const at = visit === null ? null : moment
+  const findspots = useList('findspots')
+  const { data: walk } = useVisitWalk(visit)
+  const safeMS = useSafeSpeed(visit)
+  const shown = useMemo(
+    () =>
+      at === null
+        ? findspots
+        : findspots.filter(({ time }) => time === null || Date.parse(time) / 1000 <= at),
+    [findspots, at],
+  )
+  useEffect(() => made?.showFindspots(shown), [made, shown])
+  const drawn = visit === null ? null : (walk ?? null)
+  useEffect(() => made?.walk.show(drawn, safeMS, at), [made, drawn, safeMS, at])
+}

@@ -1,0 +1,58 @@
+import type { Visit } from '#contract'
+import { countText, Section } from '#ui'
+import { useList } from '../api/queries.ts'
+import { goTo, plan } from '../map/map-state.ts'
+import { selection } from '../state/desk-state.ts'
+import { useStore } from '../state/store.ts'
+import { VisitCard } from './visit-card.tsx'
+import classes from './visits-panel.module.css'
+import { openVisit, replayAt } from './visits-state.ts'
+
+function aboutText({ person, tracks, findspots, weather }: Visit): string {
+  const parts = [
+    person,
+    countText(tracks.length, 'track'),
+    findspots > 0 ? countText(findspots, 'findspot') : null,
+    weather,
+  ]
+  return parts.filter((part) => part !== null).join(' · ')
+}
+
+function toggle(visit: Visit): void {
+  replayAt.set(null)
+  const opens = openVisit.get() !== visit.id
+  openVisit.set(opens ? visit.id : null)
+  if (!opens) return
+  // A chosen track would hide the speeds.
+  if (selection.get()?.kind === 'track') selection.set(null)
+  if (visit.tracks.length === 1) goTo(plan.get()?.boundsOfTrack(visit.tracks[0]!) ?? null)
+}
+
+/** The visits in order of days; one that is open shows its card, and its speeds on the map. */
+export function VisitList() {
+  const visits = useList('visits')
+  const open = useStore(openVisit)
+  if (visits.length === 0) return null
+  const shown = visits.find(({ id }) => id === open)
+  return (
+    <Section title="Visits" aside={countText(visits.length, 'visit')}>
+      <ul className={classes.tight} data-testid="visit-list">
+        {visits.map((visit) => (
+          <li key={visit.id}>
+            <button
+              type="button"
+              className={classes.track}
+              aria-expanded={visit.id === open}
+              data-open={visit.id === open || undefined}
+              onClick={() => toggle(visit)}
+            >
+              <span className={classes.name}>{visit.name}</span>
+              <span className={classes.when}>{aboutText(visit)}</span>
+            </button>
+          </li>
+        ))}
+      </ul>
+      {shown ? <VisitCard key={shown.id} visit={shown} /> : null}
+    </Section>
+  )
+}

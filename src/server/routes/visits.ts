@@ -1,0 +1,66 @@
+import type { FastifyInstance } from 'fastify'
+import * as z from 'zod'
+import { chancesWishShape, gapsAreaShape, trackVisitShape, trackWalkedShape, visitEditShape } from '#contract'
+import { isSurveyError, SurveyError } from '#core/faults'
+import type { DeskService } from '#service'
+import { detailsOf } from '../error-reply.ts'
+import { parse } from '../parse.ts'
+import { idShape } from './id.ts'
+import { littleEndianBytes } from './tracks.ts'
+
+const whole = z.coerce.number().int().min(0).max(10_000_000)
+const tileShape = z.object({
+  id: z.string().min(1).max(200),
+  level: z.coerce.number().int().min(0).max(30),
+  column: whole,
+  row: whole,
+})
+
+export function visitRoutes(
+  app: FastifyInstance,
+  service: DeskService,
+  complain: (details: string) => void,
+): void {
+  app.get('/api/visits', () => service.visits.list())
+  app.patch('/api/visits/:id', ({ params, body }) =>
+    service.visits.change(parse(idShape, params).id, parse(visitEditShape, body, 'setting-out-of-range')),
+  )
+  app.put('/api/tracks/:id/visit', ({ params, body }) =>
+    service.visits.moveTrack(parse(idShape, params).id, parse(trackVisitShape, body).visit),
+  )
+  app.put('/api/tracks/:id/walked', ({ params, body }, reply) => {
+    service.visits.countTrack(parse(idShape, params).id, parse(trackWalkedShape, body).walked)
+    return reply.code(204).send()
+  })
+  app.get('/api/visits/:id/account', ({ params }) => service.visits.account(parse(idShape, params).id))
+  app.get('/api/visits/:id/walk', async ({ params }, reply) => {
+    const walk = await service.visits.walk(parse(idShape, params).id)
+    return reply.type('application/octet-stream').send(littleEndianBytes(walk))
+  })
+  chanceRoutes(app, service, complain)
+}
+
+function chanceRoutes(app: FastifyInstance, service: DeskService, complain: (details: string) => void): void {
+  app.post('/api/visits/chances', ({ body }, reply) => {
+    const { job, done } = service.visits.startChances(parse(chancesWishShape, body, 'setting-out-of-range'))
+    // The page is told by the job itself; a defect is told in the terminal too.
+    done.catch((error: unknown) => {
+      if (!isSurveyError(error)) complain(`chances: ${detailsOf(error)}`)
+    })
+    return reply.code(202).send({ job })
+  })
+  app.get('/api/visits/chances', (_request, reply) =>
+    reply.type('application/json; charset=utf-8').send(JSON.stringify(service.visits.chances())),
+  )
+  app.post('/api/visits/chances/area', ({ body }, reply) =>
+    reply.code(201).send(service.visits.gapsArea(parse(gapsAreaShape, body))),
+  )
+  app.get('/api/visits/chances/:id/:level/:column/:row(^\\d+).png', async ({ params }, reply) => {
+    const { id, level, column, row } = parse(tileShape, params)
+    const png = await service.visits.chanceTile(id, level, column, row)
+    if (!png) throw new SurveyError('not-found', 'There is no such piece of those chances.')
+    // Other chances have another id, so what this address gives never changes.
+    reply.header('cache-control', 'private, max-age=31536000, immutable')
+    return reply.type('image/png').send(Buffer.from(png.buffer, png.byteOffset, png.byteLength))
+  })
+}

@@ -1,0 +1,25 @@
+import type { AreaView, ChancesView, ChancesWish, GapsArea, Visit, VisitAccount, VisitEdit } from '#contract'
+import type { StartedJob } from '../desk-service.ts'
+
+/** What the desk can ask of the visits of its survey. Faults are SurveyErrors. */
+export interface VisitService {
+  list(): Visit[]
+  /** Faults: 'not-found'. */
+  change(id: number, edit: VisitEdit): Visit
+  /** Puts a walked track in another visit, in one of its own for null. Faults: 'not-found'. */
+  moveTrack(track: number, visit: number | null): Visit
+  /** Counts a track as walked ground, or leaves it out: one walk recorded twice. Faults: 'not-found'. */
+  countTrack(track: number, walked: boolean): void
+  /** What cleaning says of a visit. Faults: 'not-found', 'no-track'. */
+  account(id: number): Promise<VisitAccount>
+  /** The cleaned fixes of a visit, `walkColumns` numbers each; of more than 50,000 only every second, third … Faults as for `account`. */
+  walk(id: number): Promise<Float64Array>
+  /** Works the chances out; what has not changed since the last time is not done again. */
+  startChances(wish: ChancesWish): StartedJob<void>
+  /** Null where none have been worked out since the survey was opened. */
+  chances(): ChancesView | null
+  /** One 256 x 256 PNG of the chances, as contract/visit-tiles.ts says; null outside the frame or for chances no longer kept. */
+  chanceTile(id: string, level: number, column: number, row: number): Promise<Uint8Array | null>
+  /** Makes the gaps below the chance a search area. Faults: 'nothing-to-export' where there are none. */
+  gapsArea(area: GapsArea): AreaView
+}

@@ -1,0 +1,213 @@
+import {
+  type AreaView,
+  type ChancesView,
+  type ChancesWish,
+  type GapsArea,
+  type Sweep,
+  type Visit,
+  type VisitAccount,
+  type VisitEdit,
+  walkColumns,
+} from '#contract'
+import { SurveyError } from '#core/faults'
+import { defaultCleanSettings } from '#core/track'
+import type { StoredVisit, SurveyFile, VisitFacts } from '#store'
+import { type VisitWalk, visitWalkInThread } from '#work'
+import { storedArea } from '../area-edit.ts'
+import type { StartedJob } from '../desk-service.ts'
+import { searchGround, surveyGrid } from '../ground.ts'
+import type { Jobs } from '../jobs.ts'
+import { settingsOf } from '../settings.ts'
+import { surroundings } from '../surroundings.ts'
+import { areaView, isoTime } from '../views.ts'
+import { planarOf, spotsOfVisit, type VisitCover, visitCoverOfSurvey } from '../visit-cover.ts'
+import { chanceTile } from './chance-tile.ts'
+import type { VisitService } from './visit-service.ts'
+
+/** More fixes of a walk than this are thinned evenly for the page. */
+const mostWalkFixes = 50_000
+
+interface Around {
+  readonly start: Jobs['start']
+  /** Something of the survey may have changed. */
+  readonly changed: () => void
+  /** Nothing of the survey has changed, but its pages are to look again. */
+  readonly better: () => void
+}
+
+interface KeptChances {
+  readonly id: string
+  readonly madeAt: string
+  readonly wish: ChancesWish
+  readonly revision: number
+  readonly made: VisitCover
+}
+
+/** The visits of one open survey. The chances last worked out, and the walk last looked at, are kept in memory. */
+export class VisitsOfSurvey implements VisitService {
+  readonly #survey: SurveyFile
+  readonly #around: Around
+  #chances: KeptChances | null = null
+  #walk: { readonly key: string; readonly walk: Promise<VisitWalk> } | null = null
+
+  constructor(survey: SurveyFile, around: Around) {
+    this.#survey = survey
+    this.#around = around
+  }
+
+  list(): Visit[] {
+    const held = { tracks: this.#survey.tracks(), findspots: this.#survey.findspots() }
+    return this.#survey.visits().map((visit) => this.#view(visit, held))
+  }
+
+  change(id: number, edit: VisitEdit): Visit {
+    return this.#changed(() => this.#view(this.#survey.changeVisit(id, edit as Partial<VisitFacts>)))
+  }
+
+  moveTrack(track: number, visit: number | null): Visit {
+    return this.#changed(() => this.#view(this.#survey.moveTrack(track, visit)))
+  }
+
+  countTrack(track: number, walked: boolean): void {
+    this.#changed(() => this.#survey.countTrack(track, walked))
+  }
+
+  async account(id: number): Promise<VisitAccount> {
+    const { fixes, recorded, ...told } = await this.#walkOf(id)
+    return { id, fixes: recorded, kept: fixes.length / walkColumns, ...told } as VisitAccount
+  }
+
+  async walk(id: number): Promise<Float64Array> {
+    const { fixes } = await this.#walkOf(id)
+    const every = Math.ceil(fixes.length / walkColumns / mostWalkFixes)
+    if (every <= 1) return fixes
+    const kept = Math.ceil(fixes.length / walkColumns / every)
+    const thin = new Float64Array(walkColumns * kept)
+    for (let k = 0; k < kept; k++)
+      thin.set(fixes.subarray(k * every * walkColumns, (k * every + 1) * walkColumns), k * walkColumns)
+    return thin
+  }
+
+  startChances(wish: ChancesWish): StartedJob<void> {
+    const survey = this.#survey
+    const revision = survey.revision()
+    const { only, ...asked } = wish
+    return this.#around.start('chances', 'working out the chances', async (options) => {
+      const made = await visitCoverOfSurvey(
+        survey,
+        {
+          ...asked,
+          only: only?.map(String) ?? null,
+          sweep: this.#sweepOf(null),
+          sweepOf: Object.fromEntries(survey.visits().map((visit) => [visit.id, this.#sweepOf(visit)])),
+          clean: true,
+          cutDrives: false,
+        },
+        options,
+      )
+      const madeAt = surroundings.now().toISOString()
+      this.#chances = { id: surroundings.uuid(), madeAt, wish, revision, made }
+      this.#around.better()
+    })
+  }
+
+  chances(): ChancesView | null {
+    if (this.#chances === null) return null
+    const { id, madeAt, wish, revision, made } = this.#chances
+    return { id, madeAt, wish, stale: revision !== this.#survey.revision(), cover: made.view }
+  }
+
+  async chanceTile(id: string, level: number, column: number, row: number): Promise<Uint8Array | null> {
+    if (this.#chances?.id !== id) return null
+    const { view, chance } = this.#chances.made
+    return chanceTile({ frame: view.frame, chance }, level, column, row)
+  }
+
+  gapsArea({ name, leastM2 }: GapsArea): AreaView {
+    const grid = surveyGrid(this.#survey)
+    const gaps = (this.#chances?.made.view.gaps ?? []).filter(({ areaM2 }) => areaM2 >= leastM2)
+    if (grid === null || gaps.length === 0)
+      throw new SurveyError(
+        'nothing-to-export',
+        'There is no gap of that size: work the chances out first, or take smaller gaps.',
+      )
+    const edit = storedArea({ name, polygons: gaps.flatMap(({ polygons }) => polygons) }, grid)
+    return this.#changed(() => areaView(this.#survey.addArea(edit), grid))
+  }
+
+  #changed<Result>(change: () => Result): Result {
+    try {
+      return change()
+    } finally {
+      this.#around.changed()
+    }
+  }
+
+  /** How a visit was swept; what is not told is the survey's swath, 2 m of error, and an instrument that tells of all. */
+  #sweepOf(visit: StoredVisit | null): Sweep {
+    const both = visit !== null && visit.coilM !== null && visit.rateHz !== null
+    return {
+      swathM: visit?.swathM ?? settingsOf(this.#survey).swathM,
+      errorM: visit?.errorM ?? defaultCleanSettings.errorM,
+      coilM: both ? visit.coilM : null,
+      rateHz: both ? visit.rateHz : null,
+      ownChance: visit?.ownChance ?? 1,
+    }
+  }
+
+  #view(
+    visit: StoredVisit,
+    held = { tracks: this.#survey.tracks(), findspots: this.#survey.findspots() },
+  ): Visit {
+    const { uuid: _, ...facts } = visit
+    const rows = held.tracks.filter(({ visitId }) => visitId === visit.id)
+    const times = rows.flatMap(({ start, end }) => [start, end]).filter((time) => time !== null)
+    return {
+      ...facts,
+      name: visit.day ?? 'Without a date',
+      tracks: rows.map(({ id }) => id),
+      findspots: held.findspots.filter(({ visitId }) => visitId === visit.id).length,
+      start: times.length > 0 ? isoTime(Math.min(...times)) : null,
+      end: times.length > 0 ? isoTime(Math.max(...times)) : null,
+    }
+  }
+
+  #walkOf(id: number): Promise<VisitWalk> {
+    const key = `${id} ${this.#survey.revision()}`
+    if (this.#walk?.key !== key) {
+      const walk = this.#cleanedWalk(id)
+      this.#walk = { key, walk }
+      walk.catch(() => {
+        this.#walk = null
+      })
+    }
+    return this.#walk!.walk
+  }
+
+  async #cleanedWalk(id: number): Promise<VisitWalk> {
+    const survey = this.#survey
+    const grid = surveyGrid(survey)
+    const visit = survey.visits().find((each) => each.id === id)
+    if (visit === undefined)
+      throw new SurveyError('not-found', `There is no visit ${id} in the survey; it may have been removed.`)
+    const rows = survey.tracks().filter(({ visitId, walked }) => visitId === id && walked)
+    if (grid === null || rows.length === 0)
+      throw new SurveyError('no-track', 'This visit holds no walked track.')
+    const { swathM, coilM, rateHz, errorM } = this.#sweepOf(visit)
+    const { maxJumpM, maxJumpS } = settingsOf(survey)
+    const area = searchGround(survey, grid)
+    return visitWalkInThread({
+      tracks: rows.map((row) => planarOf(survey, grid, row.id, visit.clockOffsetS)),
+      area: area.polygons.length > 0 ? area : null,
+      clean: { ...defaultCleanSettings, errorM },
+      cutDrives: visit.cutDrives,
+      coilM,
+      rateHz,
+      sweep: { widthM: swathM, maxJumpM, maxJumpS },
+      finds: spotsOfVisit(survey.findspots(), grid, id).map(({ time, finds }) => ({
+        time: time!,
+        count: finds,
+      })),
+    })
+  }
+}

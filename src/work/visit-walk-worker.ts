@@ -1,0 +1,4 @@
+import { type VisitWalk, type VisitWalkInput, visitWalk } from './visit-walk.ts'
+import { serve } from './worker-side.ts'
+
+await serve<VisitWalkInput, VisitWalk>(visitWalk)

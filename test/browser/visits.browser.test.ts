@@ -1,0 +1,149 @@
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import path from 'node:path'
+import { AxeBuilder } from '@axe-core/playwright'
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import type { ChancesView, Visit } from '#contract'
+import { launchChromium } from './chromium.ts'
+import { type RunningProgram, startProgram } from './lynchet-program.ts'
+
+/** Visits in the real program and a real browser, on the demo survey; one story. */
+const home = mkdtempSync(path.join(tmpdir(), 'lynchet-test-'))
+let browser: Browser
+let page: Page
+let program: RunningProgram
+const complaints: string[] = []
+
+beforeAll(async () => {
+  browser = await launchChromium()
+  program = await startProgram(home)
+  const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, colorScheme: 'light' })
+  page = await context.newPage()
+  page.on('pageerror', (error) => complaints.push(`uncaught: ${error.stack ?? error.message}`))
+  page.on('console', (message) => {
+    if (message.type() === 'error') complaints.push(`console: ${message.text()} ${message.location().url}`)
+  })
+  page.on('response', (reply) => {
+    if (reply.status() >= 400) complaints.push(`${reply.status()} ${reply.url()}`)
+  })
+  page.setDefaultTimeout(40_000)
+  await page.goto(program.address)
+  await page.getByTestId('survey-title').getByText('Ninestile').waitFor()
+  const tour = page.getByTestId('tour').getByRole('button', { name: 'Close' })
+  if (await tour.isVisible()) await tour.click()
+}, 240_000)
+afterAll(async () => {
+  await browser?.close()
+  await program?.stop()
+  rmSync(home, { recursive: true, force: true })
+})
+
+const asked = <Reply>(address: string): Promise<Reply> =>
+  page.evaluate(async (at) => (await (await fetch(at)).json()) as unknown, address) as Promise<Reply>
+const visits = (): Promise<Visit[]> => asked('/api/visits')
+const chances = (): Promise<ChancesView | null> => asked('/api/visits/chances')
+
+async function expectNoBarrier(what: string): Promise<void> {
+  for (const colorScheme of ['light', 'dark'] as const) {
+    await page.emulateMedia({ colorScheme })
+    const { violations } = await new AxeBuilder({ page }).analyze()
+    expect(violations.map(({ id, nodes }) => `${what}: ${id} ${nodes[0]?.html}`)).toEqual([])
+  }
+  await page.emulateMedia({ colorScheme: 'light' })
+}
+
+test('the walks of the demo stand as visits by day; one opens with its figures and plots', async () => {
+  const list = await visits()
+  expect(list.length).toBeGreaterThan(1)
+  expect(list.every(({ tracks }) => tracks.length > 0)).toBe(true)
+  await page.getByTestId('visit-list').getByRole('button').first().press('Enter')
+  const card = page.getByTestId('visit-card')
+  await card.getByTestId('visit-distance').waitFor()
+  expect(await card.getByTestId('visit-too-fast').textContent()).toBe('–')
+  await card.getByRole('img', { name: /^Walking speed/ }).waitFor()
+  await card.getByRole('img', { name: /^Ground covered/ }).waitFor()
+}, 120_000)
+
+test('a visit takes its person, coil and sweeps by keyboard, and Undo takes them back one by one', async () => {
+  const card = page.getByTestId('visit-card')
+  await card.getByRole('textbox', { name: /^Person/ }).fill('Ann')
+  await card.getByRole('textbox', { name: /^Person/ }).press('Enter')
+  await card.getByRole('textbox', { name: /^Coil/ }).fill('0.28')
+  await card.getByRole('textbox', { name: /^Coil/ }).press('Enter')
+  await expect.poll(async () => (await visits())[0]?.coilM, { timeout: 20_000 }).toBe(0.28)
+  await card.getByRole('textbox', { name: /^Sweeps/ }).fill('1.5')
+  await card.getByRole('textbox', { name: /^Sweeps/ }).press('Enter')
+  await card.getByText('The safe speed is 0.42 m/s', { exact: false }).waitFor()
+  expect(await card.getByTestId('visit-too-fast').textContent()).not.toBe('–')
+  await card.getByRole('textbox', { name: /^Instrument/ }).fill('150')
+  await card.getByRole('textbox', { name: /^Instrument/ }).press('Enter')
+  await card.getByText('Give a value above 0 up to 100 %.').waitFor()
+  await card.getByRole('textbox', { name: /^Instrument/ }).fill('90')
+  await card.getByRole('textbox', { name: /^Instrument/ }).press('Enter')
+  await expect.poll(async () => (await visits())[0]?.ownChance, { timeout: 20_000 }).toBe(0.9)
+  await page.locator('#map').focus()
+  await page.keyboard.press('Control+z')
+  await expect.poll(async () => (await visits())[0]?.ownChance, { timeout: 20_000 }).toBeNull()
+  expect((await visits())[0]).toMatchObject({ person: 'Ann', coilM: 0.28, rateHz: 1.5 })
+}, 180_000)
+
+test('a replay moves with its slider and with Play, and goes back to the whole visit', async () => {
+  await page.emulateMedia({ reducedMotion: 'reduce' })
+  const card = page.getByTestId('visit-card')
+  const slider = card.getByLabel('Replay')
+  await slider.press('Home')
+  const first = await slider.inputValue()
+  await card.getByRole('button', { name: 'Play' }).click()
+  await expect.poll(() => slider.inputValue(), { timeout: 20_000 }).not.toBe(first)
+  await card.getByRole('button', { name: 'Pause' }).click()
+  await card.getByRole('button', { name: 'Whole visit' }).click()
+  await card.getByText('the whole visit').waitFor()
+  await page.emulateMedia({ reducedMotion: null })
+}, 120_000)
+
+test('chances of all visits, shown on the map with a legend; then of one', async () => {
+  await page.getByLabel('Missed below').fill('30')
+  await page.getByLabel('Missed below').press('Enter')
+  await page.getByLabel('With the spread', { exact: false }).check()
+  await page.getByRole('button', { name: 'Work out the chances' }).click()
+  await page.getByTestId('expected-share').waitFor({ timeout: 120_000 })
+  const all = (await chances())!
+  expect(all.wish).toMatchObject({ only: null, gapChance: 0.3 })
+  const { low, high } = all.cover.spread!
+  expect(low).toBeLessThan(high)
+  await page.getByTestId('spread').getByText('seed 2026', { exact: false }).waitFor()
+  await page.getByLabel('With the spread', { exact: false }).uncheck()
+  await page.getByRole('region', { name: 'Layers' }).getByText('Chance it was sensed').waitFor()
+  const shares = ['share-50', 'share-80', 'share-95'].map((id) => page.getByTestId(id).textContent())
+  const [half = 0, most = 0, sure = 0] = (await Promise.all(shares)).map((text) => Number.parseFloat(text!))
+  expect(half).toBeGreaterThanOrEqual(most)
+  expect(most).toBeGreaterThanOrEqual(sure)
+  await page.keyboard.press('n')
+  await page.getByLabel('Of', { exact: true }).selectOption({ index: 1 })
+  await page.getByText('You have asked otherwise since', { exact: false }).waitFor()
+  await page.getByRole('button', { name: 'Work out the chances' }).click()
+  await expect.poll(async () => (await chances())?.wish.only?.length, { timeout: 120_000 }).toBe(1)
+  expect((await chances())!.cover.all.expectedShare).toBeLessThanOrEqual(all.cover.all.expectedShare)
+  await page.getByText('You have asked otherwise since', { exact: false }).waitFor({ state: 'detached' })
+}, 300_000)
+
+test('the gaps become a search area in one step, and Undo takes it away', async () => {
+  const areas = () => asked<unknown[]>('/api/areas')
+  const before = (await areas()).length
+  await page.getByRole('button', { name: 'Make a search area of the gaps' }).click()
+  await expect.poll(async () => (await areas()).length, { timeout: 30_000 }).toBe(before + 1)
+  await page.locator('#map').focus()
+  await page.keyboard.press('Control+z')
+  await expect.poll(async () => (await areas()).length, { timeout: 30_000 }).toBe(before)
+}, 120_000)
+
+test('nothing bars the way, in either look, also on a narrow page; nothing complained', async () => {
+  await expectNoBarrier('visits')
+  await page.setViewportSize({ width: 390, height: 844 })
+  await page.getByTestId('visit-list').scrollIntoViewIfNeeded()
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth > innerWidth)
+  expect(wide).toBe(false)
+  await expectNoBarrier('visits, narrow')
+  expect(complaints).toEqual([])
+}, 180_000)

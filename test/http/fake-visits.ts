@@ -1,0 +1,60 @@
+import type { ChancesWish, Visit } from '#contract'
+import { SurveyError } from '#core/faults'
+import type { StartedJob, VisitService } from '#service'
+
+export const madeUpVisit: Visit = {
+  id: 4,
+  name: '2026-09-12',
+  day: '2026-09-12',
+  person: null,
+  swathM: null,
+  coilM: null,
+  rateHz: null,
+  errorM: null,
+  ownChance: null,
+  clockOffsetS: 0,
+  cutDrives: false,
+  weather: null,
+  ground: null,
+  tracks: [7],
+  findspots: 1,
+  start: null,
+  end: null,
+}
+
+/** A test double for the visits of a fake desk: one visit in memory, nothing worked out. `start` begins a job that the test ends. */
+export function fakeVisits(start: () => StartedJob<void>): VisitService & { readonly wishes: ChancesWish[] } {
+  let visit = madeUpVisit
+  const wishes: ChancesWish[] = []
+  const found = (id: number): Visit => {
+    if (id === visit.id) return visit
+    throw new SurveyError('not-found', `There is no visit ${id}.`)
+  }
+  const held = async (id: number): Promise<never> => {
+    found(id)
+    throw new SurveyError('no-track', 'This visit holds no walked track.')
+  }
+  return {
+    wishes,
+    list: () => [visit],
+    change: (id, edit) => {
+      visit = { ...found(id), ...(edit as Partial<Visit>) }
+      return visit
+    },
+    moveTrack: (_track, to) => found(to ?? visit.id),
+    countTrack: (track) => {
+      if (track !== 7) throw new SurveyError('not-found', `There is no track ${track}.`)
+    },
+    account: held,
+    walk: async (id) => Float64Array.of(found(id).id, 1, 2, 3, Number.NaN, 0),
+    startChances: (wish) => {
+      wishes.push(wish)
+      return start()
+    },
+    chances: () => null,
+    chanceTile: async (id) => (id === 'kept' ? Uint8Array.of(137, 80, 78, 71) : null),
+    gapsArea: () => {
+      throw new SurveyError('nothing-to-export', 'There is no gap of that size.')
+    },
+  }
+}

@@ -1,0 +1,49 @@
+import { afterAll, beforeAll, expect, test } from 'vitest'
+import { type OpenDesk, openDesk } from './desk-client.ts'
+import { type fakeVisits, madeUpVisit } from './fake-visits.ts'
+
+let open: OpenDesk
+beforeAll(async () => {
+  open = await openDesk()
+})
+afterAll(() => open.close())
+
+test('visits are listed, and changed by what the body names and nothing else', async () => {
+  expect((await open.ask('/api/visits')).json()).toEqual([madeUpVisit])
+  const changed = await open.send('PATCH', '/api/visits/4', { person: 'Ann', coilM: 0.28 })
+  expect([changed.status, changed.json()]).toEqual([200, { ...madeUpVisit, person: 'Ann', coilM: 0.28 }])
+  for (const wrong of [{ swathM: 0 }, { day: 'Monday' }, { ownChance: 1.1 }, { id: 3 }, []]) {
+    const refused = await open.send('PATCH', '/api/visits/4', wrong)
+    expect(refused.status).toBe(400)
+    expect(refused.json()).toMatchObject({ error: { code: 'setting-out-of-range' } })
+  }
+  expect((await open.send('PATCH', '/api/visits/9', { person: 'Ann' })).status).toBe(404)
+  expect((await open.send('PUT', '/api/tracks/7/visit', { visit: null })).status).toBe(200)
+  expect((await open.send('PUT', '/api/tracks/7/walked', { walked: false })).status).toBe(204)
+  expect((await open.send('PUT', '/api/tracks/8/walked', { walked: false })).status).toBe(404)
+  expect((await open.send('PUT', '/api/tracks/7/walked', {})).status).toBe(400)
+})
+
+test('the walk is little-endian floats; an account that cannot be had says why', async () => {
+  const { bytes, headers } = await open.ask('/api/visits/4/walk')
+  expect(headers['content-type']).toBe('application/octet-stream')
+  expect([bytes.length, bytes.readDoubleLE(0), bytes.readDoubleLE(32)]).toEqual([48, 4, Number.NaN])
+  expect((await open.ask('/api/visits/4/account')).status).toBe(409)
+})
+
+test('chances are a job; there are none before, and their tiles are kept for ever', async () => {
+  const wish = { only: [4], gapChance: 0.5, simulations: null, seed: 7 }
+  const started = await open.send('POST', '/api/visits/chances', wish)
+  expect(started.status).toBe(202)
+  expect((open.desk.visits as ReturnType<typeof fakeVisits>).wishes).toEqual([wish])
+  expect((await open.send('POST', '/api/visits/chances', { ...wish, gapChance: 0 })).status).toBe(400)
+  expect((await open.ask('/api/visits/chances')).json()).toBeNull()
+  const tile = await open.ask('/api/visits/chances/kept/0/0/0.png')
+  expect([tile.headers['content-type'], tile.headers['cache-control']]).toEqual([
+    'image/png',
+    'private, max-age=31536000, immutable',
+  ])
+  expect((await open.ask('/api/visits/chances/gone/0/0/0.png')).status).toBe(404)
+  const area = await open.send('POST', '/api/visits/chances/area', { name: 'Missed', leastM2: 4 })
+  expect(area.status).toBe(409)
+})
