@@ -184,7 +184,7 @@ test('lanes are laid live, with what they come to', async () => {
 
 test('the chances follow the figures', async () => {
   const words = page.getByTestId('find-it')
-  // Handbook: (d + W) / s, capped at 1, with d 10 and W 1.5: lanes 46 m apart cross a scatter one time in four.
+  // By hand, (d + W) / s, capped at 1, with d 10 and W 1.5: lanes 46 m apart cross a scatter one time in four.
   await row('Spacing').fill('46')
   await row('Spacing').press('Enter')
   await eventually(() => words.textContent()).toContain('25.0')

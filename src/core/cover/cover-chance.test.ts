@@ -50,7 +50,7 @@ describe('the zigzag', () => {
     [0.25, 0.5, 0, 0.5],
     [0.25, 0.25, 0, 1],
     [0.25, 0.125, 1, 1],
-  ])('the handbook: D %s m, one sweep a second, %s m/s, at u = %s senses %s', (coil, speed, u, share) => {
+  ])('worked by hand: D %s m, one sweep a second, %s m/s, at u = %s senses %s', (coil, speed, u, share) => {
     expect(zigzagShare(u, coil / speed)).toBe(share)
   })
 
@@ -88,7 +88,7 @@ describe('the zigzag', () => {
 })
 
 describe('the chance at a distance', () => {
-  test('is the closed form of the handbook for a full arc', () => {
+  test('is the closed form for a full arc', () => {
     for (const x of [0, 0.4, 1, 2.5, 7]) {
       const closed = normalShare((0.75 - x) / 2) - normalShare((-0.75 - x) / 2)
       expect(chanceAt(x, 0.75, 2, 2)).toBeCloseTo(closed, 14)

@@ -37,7 +37,7 @@ export interface CoverChance extends GridFrame, ChanceShares {
  * wrong by a normal error to the side.
  *
  * Method  for each pass the greatest chance over its legs (chance-table.ts), passes combined as 1 - product(1 - p)
- *         (handbook section 2). Chances reach out to four standard deviations beyond the swath.
+ *         (docs/methods/cover.md). Chances reach out to four standard deviations beyond the swath.
  * Cells   those of the cover; coarser where there would be more than 60 million. Where they are finer than a third of the error the
  *         chances are worked out at nodes that far apart, and read between them.
  * Cost    per leg, after joining, the cells within reach of it, some 5 ns each: see docs/methods/cover.md#speed.

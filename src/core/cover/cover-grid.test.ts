@@ -18,7 +18,7 @@ import { centreEast, centreNorth } from './lattice.ts'
 
 const limits = { maxJumpM: 1000, maxJumpS: 60 }
 const options = (widthM: number, cellM: number): CoverOptions => ({ ...limits, widthM, cellM })
-/** Passes over one cell by the handbook's words: contiguous times in which the disc about the walker touches the cell. */
+/** Passes over one cell by their definition: contiguous times in which the disc about the walker touches the cell. */
 function passesOver(tracks: readonly PlanarTrack[], x: number, y: number, radius: number): number {
   let passes = 0
   for (const each of tracks) {

@@ -83,7 +83,7 @@ export function gridOf(plan: CoverPlan, passes: Uint8Array, tally: CoverTally): 
  *
  * Swath   all points within half of `widthM` of a swept leg (round caps and joins), and of a fix that stands alone.
  * Cells   aligned to whole multiples of `cellM`; a cell counts by its centre (lattice.ts says where that is).
- * Passes  contiguous times in which the swath touches the cell (handbook section 2); each track on its own.
+ * Passes  contiguous times in which the swath touches the cell (docs/methods/cover.md); each track on its own.
  * CRS     tracks and area in one planar grid, metres.
  * Cost    one byte a cell of the area's bounds and 25 bytes a fix; about 0.4 s for a million fixes over 59 ha at 0.1 m.
  * Source  docs/methods/cover.md

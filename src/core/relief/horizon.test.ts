@@ -23,7 +23,7 @@ test('at the foot of an endless wall half of the sky is hidden', () => {
 
 /**
  * A round pit, heights `depth` from `radius` on. The nearest cell to its edge on each ray is farther than the edge by up to one cell, so the
- * answer lies between the closed forms of `radius` and of `radius` + 1.5 cells (handbook of the trade: 1 - h / sqrt(h^2 + r^2)).
+ * answer lies between the closed forms of `radius` and of `radius` + 1.5 cells (closed form of the definition: 1 - h / sqrt(h^2 + r^2)).
  */
 describe.each([
   [30, 10],

@@ -12,7 +12,7 @@ export interface FastStretch {
   readonly end: number
 }
 
-/** The fastest walk at which the coil, `coilM` long along the walk, leaves nothing out straight ahead: v = D f (handbook section 2). */
+/** The fastest walk at which the coil, `coilM` long along the walk, leaves nothing out straight ahead: v = D f (docs/methods/effort.md). */
 export function safeSpeed(coilM: number, rateHz: number): number {
   return coilM * rateHz
 }

@@ -1,6 +1,7 @@
 import { useEffect, useMemo } from 'react'
+import { useSurvey } from '../api/queries.ts'
 import type { Plan } from '../map/plan.ts'
-import { stage } from '../state/desk-state.ts'
+import { shownLayers, stage } from '../state/desk-state.ts'
 import { useStore } from '../state/store.ts'
 import { baseMapSource, useBaseMapSource } from './base-map-state.ts'
 import {
@@ -27,7 +28,8 @@ export function usePicturesOnPlan(made: Plan | null, file: string | undefined, e
   useBaseMapSource(epsg)
   const layers = useLayers()
   const now = useStore(compare)
-  const pale = useStore(stage) === 'visits' && now === null
+  const hasCover = useSurvey().survey?.cover != null
+  const pale = useStore(shownLayers(useStore(stage))).cover && hasCover && now === null
   const sight = useStore(sightOnMap)
   const pictures = useMemo(() => {
     const shown = withSight(picturesShown(layers, now), now ? null : sight)

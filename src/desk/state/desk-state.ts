@@ -43,16 +43,15 @@ const everything: ShownLayers = {
   targets: true,
 }
 const usuallyShown = createStore(everything)
-const shownInMarks = createStore<ShownLayers>({
-  ...everything,
-  cover: false,
-  gaps: false,
-  tracks: false,
-  findspots: false,
-})
+const uncovered: ShownLayers = { ...everything, cover: false, gaps: false, tracks: false, findspots: false }
+const shownInMarks = createStore(uncovered)
+const shownInPlan = createStore(uncovered)
 
-/** What the map shows. In Marks the pictures come first: what would hide them is off until it is asked for there. */
-export const shownLayers = (now: Stage): Store<ShownLayers> => (now === 'marks' ? shownInMarks : usuallyShown)
+/** What the map shows. In Marks the pictures come first, in Plan the lanes: what would hide them is off until it is asked for there. */
+export function shownLayers(now: Stage): Store<ShownLayers> {
+  if (now === 'marks') return shownInMarks
+  return now === 'plan' ? shownInPlan : usuallyShown
+}
 
 export type DialogName = 'surveys' | 'new-survey' | 'export' | 'keys' | 'labels' | 'finds-table'
 export const openDialog = createStore<DialogName | null>(null)
