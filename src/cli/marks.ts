@@ -4,6 +4,7 @@ import type { CommandLineParts } from './command-line.ts'
 import { positive, progressLine, UsageError } from './terminal.ts'
 
 interface MarksOptions {
+  kind: 'ring' | 'pit'
   diameter: { from: number; to: number }
   tone: 'dark' | 'light' | 'either'
   max: number
@@ -38,8 +39,8 @@ function inWords({ candidates, unit, seconds, written }: MarksOfFile): string {
         y.toFixed(1).padStart(11),
         `${diameter.toFixed(1)} ${m}`.padStart(9),
         tone.padStart(5),
-        `${Math.round(completeness * 100)} %`.padStart(6),
-        score.toFixed(3).padStart(6),
+        (completeness === null ? '-' : `${Math.round(completeness * 100)} %`).padStart(6),
+        (score?.toFixed(3) ?? '-').padStart(6),
         (falseAlarmsPerKm2 ?? falseAlarmsPerMpx).toPrecision(2).padStart(9),
       ].join('  '),
   )
@@ -57,9 +58,10 @@ export function marksCommand(root: Command, { terminal }: CommandLineParts): voi
   root
     .command('marks')
     .description(
-      'ring candidates in an image or terrain model, best first, each with how often chance gives such a one',
+      'ring or pit candidates in an image or terrain model, best first, each with how often chance gives such a one',
     )
     .argument('<raster>', 'GeoTIFF, ASCII grid, JPEG or PNG, with world and .prj files beside it')
+    .option('--kind <kind>', 'ring or pit', oneOf('--kind', ['ring', 'pit']), 'ring')
     .requiredOption(
       '--diameter <a..b>',
       'range of diameters, metres (pixels without a coordinate system)',
@@ -81,9 +83,9 @@ export function marksCommand(root: Command, { terminal }: CommandLineParts): voi
     )
     .option('--json', 'print the result as JSON')
     .action(async (raster: string, options: MarksOptions) => {
-      const { diameter, tone, max, view, out, crs, json } = options
+      const { kind, diameter, tone, max, view, out, crs, json } = options
       const line = progressLine(terminal)
-      const wishes = { raster, diameter, tone, most: Math.floor(max), view, outSystem: crs }
+      const wishes = { raster, kind, diameter, tone, most: Math.floor(max), view, outSystem: crs }
       const result = await marksOfFile(out === undefined ? wishes : { ...wishes, out }, {
         progress: line.tell,
       }).finally(line.clear)

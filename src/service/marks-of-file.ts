@@ -4,8 +4,8 @@ import path from 'node:path'
 import { type FileFault, SurveyError } from '#core/faults'
 import { planarGrid } from '#core/geodesy'
 import { groundAt, type Placement } from '#core/imagery'
-import { leastDiameterPx, type RingCandidate, type RingSettings } from '#core/marks'
-import { ostn15, ringsInThreads, type WorkOptions } from '#work'
+import { leastDiameterPx, type PitCandidate, type RingCandidate, type RingSettings } from '#core/marks'
+import { ostn15, pitsInThread, ringsInThreads, type WorkOptions } from '#work'
 import { writeOut } from './export.ts'
 import { knownSystem } from './layers/ground-system.ts'
 import { type MarksRaster, marksRaster } from './marks-raster.ts'
@@ -13,6 +13,7 @@ import { type MarksRaster, marksRaster } from './marks-raster.ts'
 /** File and settings of `lynchet marks`. */
 export interface MarksWishes {
   readonly raster: string
+  readonly kind: 'ring' | 'pit'
   /** Metres; pixels where the raster names no coordinate system. */
   readonly diameter: { readonly from: number; readonly to: number }
   readonly tone: RingSettings['tone']
@@ -25,16 +26,18 @@ export interface MarksWishes {
 
 /** A candidate on the ground: x and y are easting and northing in the raster's system, or pixels where it names none; lengths likewise. */
 interface PlacedCandidate {
+  readonly kind: MarksWishes['kind']
   readonly x: number
   readonly y: number
   readonly diameter: number
-  readonly ditchWidth: number
+  /** This and what else is null is for rings alone. */
+  readonly ditchWidth: number | null
   readonly tone: RingCandidate['tone']
-  readonly score: number
-  readonly completeness: number
+  readonly score: number | null
+  readonly completeness: number | null
   /** Bearings in degrees from grid north, clockwise. */
   readonly gaps: RingCandidate['gaps']
-  readonly ellipticity: number
+  readonly ellipticity: number | null
   readonly contrast: number
   /** Null where the size of a pixel is not known. */
   readonly falseAlarmsPerKm2: number | null
@@ -63,12 +66,15 @@ interface Ground {
   readonly epsg: number | null
 }
 
+/** Pits are looked for in memory, reckoned at some 150 bytes a pixel. */
+const mostPitPixels = 10_000_000
+
 /** Pixels may differ by this share in width and height before a circle on the ground is no circle in them. */
 const squareWithin = 0.02
 
 /**
- * Ring candidates in a raster file; no survey is needed.
- * Faults: those of reading the file; SurveyError 'setting-out-of-range', 'flat-raster', 'unknown-system', 'cannot-write', 'cancelled'.
+ * Ring or pit candidates in a raster file; no survey is needed.
+ * Faults: those of reading the file; SurveyError 'setting-out-of-range', 'flat-raster', 'raster-too-large', 'unknown-system', 'cannot-write', 'cancelled'.
  */
 export async function marksOfFile(wishes: MarksWishes, options: WorkOptions = {}): Promise<MarksOfFile> {
   const folder = mkdtempSync(path.join(tmpdir(), 'lynchet-marks-'))
@@ -80,7 +86,10 @@ export async function marksOfFile(wishes: MarksWishes, options: WorkOptions = {}
     const settings = settingsFor(name, wishes, raster, ground)
     const started = performance.now()
     const { blocks, columns, rows } = raster
-    const { candidates, flat } = await ringsInThreads({ blocks, columns, rows, settings }, options)
+    const input = { blocks, columns, rows, settings }
+    const { candidates, flat } = await (wishes.kind === 'pit'
+      ? pitsInThread(input, options)
+      : ringsInThreads(input, options))
     const seconds = (performance.now() - started) / 1000
     if (flat) {
       const sentence = `${name} has nothing to look at: no data, or the same value everywhere; check its no-data value and the view.`
@@ -150,7 +159,7 @@ function noPlaceFor(out: string, name: string): SurveyError {
 /** Faults: SurveyError 'setting-out-of-range' for diameters that the raster cannot show. */
 function settingsFor(
   name: string,
-  { diameter, tone, most }: MarksWishes,
+  { kind, diameter, tone, most }: MarksWishes,
   { columns, rows }: MarksRaster,
   ground: Ground | null,
 ): RingSettings {
@@ -160,27 +169,41 @@ function settingsFor(
     throw new SurveyError('setting-out-of-range', sentence)
   }
   const plain = (value: number): string => `${Number(value.toPrecision(3))} ${unit}`
+  if (kind === 'pit' && columns * rows > mostPitPixels) {
+    const sentence = `${name} has ${Math.ceil((columns * rows) / 1e6)} million pixels, and ${mostPitPixels / 1e6} million are the most for pits; cut it into parts.`
+    throw new SurveyError('raster-too-large', sentence)
+  }
   const { from, to } = diameter
   if (from > to) fail(`The range of diameters is reversed: ${from} to ${to}; give the smaller one first.`)
   const least = leastDiameterPx * pixel
   const largest = Math.min(columns, rows) * pixel
   if (from < least) {
     fail(
-      `${name} has pixels of ${plain(pixel)}, so the smallest ring that it can show is ${plain(least)} across, not ${plain(from)}.`,
+      `${name} has pixels of ${plain(pixel)}, so the smallest ${kind} that it can show is ${plain(least)} across, not ${plain(from)}.`,
     )
   }
   if (to > largest) {
     fail(
-      `${name} is ${plain(largest)} across its shorter side, so no ring of ${plain(to)} fits into it; ask for less.`,
+      `${name} is ${plain(largest)} across its shorter side, so no ${kind} of ${plain(to)} fits into it; ask for less.`,
     )
   }
   return { minDiameterPx: from / pixel, maxDiameterPx: to / pixel, tone, most }
 }
 
-function placedOn(candidate: RingCandidate, ground: Ground | null): PlacedCandidate {
-  const { x, y, diameter, ditchWidth, tone, score, completeness, gaps, ellipticity, contrast } = candidate
-  const { falseAlarmsPerMpx } = candidate
-  const rest = { tone, score, completeness, ellipticity, contrast, falseAlarmsPerMpx }
+function placedOn(candidate: RingCandidate | PitCandidate, ground: Ground | null): PlacedCandidate {
+  const { x, y, diameter, tone, contrast, falseAlarmsPerMpx } = candidate
+  const ring = 'ditchWidth' in candidate ? candidate : null
+  const ditchWidth = ring?.ditchWidth ?? null
+  const gaps = ring?.gaps ?? []
+  const rest = {
+    kind: ring ? ('ring' as const) : ('pit' as const),
+    tone,
+    score: ring?.score ?? null,
+    completeness: ring?.completeness ?? null,
+    ellipticity: ring?.ellipticity ?? null,
+    contrast,
+    falseAlarmsPerMpx,
+  }
   if (!ground) return { x, y, diameter, ditchWidth, ...rest, gaps, falseAlarmsPerKm2: null }
   const { placement, pixelM, turnDeg } = ground
   const [east, north] = groundAt(placement, x, y)
@@ -189,7 +212,7 @@ function placedOn(candidate: RingCandidate, ground: Ground | null): PlacedCandid
     x: east,
     y: north,
     diameter: diameter * pixelM,
-    ditchWidth: ditchWidth * pixelM,
+    ditchWidth: ditchWidth === null ? null : ditchWidth * pixelM,
     ...rest,
     gaps: gaps.map(({ fromDeg, toDeg }) => {
       const from = turned(fromDeg)

@@ -1,6 +1,7 @@
 import { availableParallelism } from 'node:os'
 import { inWorker, type WorkOptions } from './in-worker.ts'
 import type { FoundRings, MarksInput } from './marks-worker.ts'
+import type { FoundPits, PitsInput } from './pits-worker.ts'
 
 const mostThreads = 4
 
@@ -21,4 +22,12 @@ export function ringsInThreads(
     { ...input, threads, counts },
     options,
   )
+}
+
+/**
+ * Looks for pits in one thread. The raster is held whole there: reckoned at some 150 bytes a pixel.
+ * Faults: RangeError for a range of diameters that cannot be looked for; SurveyError('cancelled').
+ */
+export function pitsInThread(input: PitsInput, options: WorkOptions = {}): Promise<FoundPits> {
+  return inWorker<FoundPits>(new URL('./pits-worker.ts', import.meta.url), input, options)
 }

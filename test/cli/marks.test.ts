@@ -4,6 +4,7 @@ import path from 'node:path'
 import sharp from 'sharp'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { writeGeoTiff } from '#formats/geotiff'
+import { drawnPits } from '../marks/drawn-pits.ts'
 import { drawnRings } from '../marks/drawn-ring.ts'
 import { nationalGridText, worldText } from '../service/pictures.ts'
 import { lynchetJson, runLynchet } from './run-lynchet.ts'
@@ -36,6 +37,8 @@ beforeAll(async () => {
   const placed = { epsg: 27_700, west, north, cellM, ...size }
   writeFileSync(at('ring.tif'), writeGeoTiff({ ...placed, cells: raster.values, noData: Number.NaN }))
   writeFileSync(at('even.tif'), writeGeoTiff({ ...placed, cells: new Float32Array(side * side).fill(3) }))
+  const pits = drawnPits(side, [{ x: 120, y: 90, sigma: 3 }], 5)
+  writeFileSync(at('pit.tif'), writeGeoTiff({ ...placed, cells: pits.values, noData: Number.NaN }))
   const none = new Float32Array(side * side).fill(Number.NaN)
   writeFileSync(at('none.tif'), writeGeoTiff({ ...placed, cells: none, noData: Number.NaN }))
   const grey = Uint8Array.from(raster.values, (value) => Math.max(0, Math.min(255, value)))
@@ -130,4 +133,16 @@ test('wrong words are told', () => {
   expect(wrong.code).toBe(2)
   expect(wrong.err).toContain('--diameter takes two numbers with two points between, as 8..40, not "big".')
   expect(runLynchet('marks', at('ring.tif'), '--diameter', '8..30', '--tone', 'grey').code).toBe(2)
+})
+
+test('a pit in a GeoTIFF is given on the ground, and an even raster has none', () => {
+  const wish = ['--kind', 'pit', '--diameter', '2..6', '--tone', 'dark', '--max', '5'] as const
+  const [best] = lynchetJson<Reply>('marks', at('pit.tif'), ...wish).candidates
+  expect(Math.hypot(best!.x - (west + 60), best!.y - (north - 45))).toBeLessThan(0.25)
+  // 2 sqrt 2 sigma of a Gaussian pit, in pixels of 0.5 m; scales are 26 % apart.
+  expect(Math.abs(best!.diameter / (3 * Math.SQRT2) - 1)).toBeLessThan(0.25)
+  expect(best).toMatchObject({ kind: 'pit', score: null, completeness: null })
+  const { code, err } = runLynchet('marks', at('even.tif'), ...wish)
+  expect(code).toBe(1)
+  expect(err).toContain('nothing to look at')
 })

@@ -1,4 +1,5 @@
 export type { Raster, RingCandidate, RingGap, RingSettings, Tone } from './candidate.ts'
+export { findPits, type PitCandidate } from './find-pits.ts'
 export { findRings, measuredRings } from './find-rings.ts'
 export { halved, type LevelSource, type LevelWindow, sizeAt, windowOf } from './levels.ts'
 export { featureNames } from './ring-features.ts'

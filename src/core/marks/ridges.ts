@@ -74,7 +74,8 @@ export function levelOff({ strength, cosine, sine }: Ridges, unit: number, ceili
   }
 }
 
-function smoothed(values: Float32Array, columns: number, rows: number, sigma: number): Float32Array {
+/** Gaussian smoothing, the edge rows and columns held on beyond the edge; `sigma` in pixels, cut off at 3 of it. */
+export function smoothed(values: Float32Array, columns: number, rows: number, sigma: number): Float32Array {
   const reach = Math.ceil(3 * sigma)
   const weights = Float64Array.from({ length: reach + 1 }, (_, k) => Math.exp(-(k * k) / (2 * sigma * sigma)))
   const total = weights.reduce((sum, weight, k) => sum + (k === 0 ? weight : 2 * weight), 0)
