@@ -44,7 +44,8 @@ export function ringProposals(flat: Flattened, ground: RingGround): Proposal[] {
     (_, i) => [kernels[2 * i]!, kernels[2 * i + 1] ?? kernels[2 * i]!] as const,
   )
   const reach = Math.ceil(Math.max(...kernels.map(({ radius }) => radius))) + kernelMargin
-  eachMapPair(ringSpectra(values, lines, flat, reach), pairs, (pair, first, second, stride) => {
+  const wanted = { from: 0, to: rows, every: 1 }
+  eachMapPair(ringSpectra(values, lines, flat, reach), pairs, wanted, (pair, first, second, stride) => {
     take(first, stride, 2 * pair)
     if (2 * pair + 1 < kernels.length) take(second, stride, 2 * pair + 1)
   })
