@@ -45,7 +45,7 @@ export function flatten(raster: Raster, leastSpread: number): Flattened {
     const local = Math.max(leastSpread, spread[i]! * absoluteToStandard)
     const value = flat[i]! / local
     spread[i] = local
-    flat[i] = value > cut ? cut : value < -cut ? -cut : value
+    flat[i] = Math.max(-cut, Math.min(cut, value))
   }
   return { columns, rows, values: flat, spread }
 }

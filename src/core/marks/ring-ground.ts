@@ -103,8 +103,9 @@ function scaledKernels(
         ] as const,
     )
     const wanted = { from: 2, to: flat.rows, every: 5 }
+    const whole = { left: 0, top: 0, columns: flat.columns, rows: flat.rows, stride: flat.columns }
     eachMapPair(
-      ringSpectra(flat.values, lines[b]!, flat, reach),
+      ringSpectra(flat.values, lines[b]!, whole, reach),
       pairs,
       wanted,
       (i, votes, matched, stride) => {
@@ -177,8 +178,23 @@ function sampleBlocks(source: LevelSource, level: number): Block[] {
   return sampleWindows(source, level).map((window) => ({ window, raster: source.read(level, window) }))
 }
 
-/** Windows of some blocks at least half of which has data, spread over the image; of the emptier ones where there are no such. */
+const windowsKnown = new WeakMap<LevelSource, Map<number, LevelWindow[]>>()
+
+/** Windows of some blocks at least half of which has data, spread over the image; of the emptier ones where there are no such. Remembered as long as the source is. */
 export function sampleWindows(source: LevelSource, level: number): LevelWindow[] {
+  let ofSource = windowsKnown.get(source)
+  if (!ofSource) {
+    ofSource = new Map()
+    windowsKnown.set(source, ofSource)
+  }
+  const known = ofSource.get(level)
+  if (known) return known
+  const found = chosenWindows(source, level)
+  ofSource.set(level, found)
+  return found
+}
+
+function chosenWindows(source: LevelSource, level: number): LevelWindow[] {
   const { columns, rows } = sizeAt(source, level)
   const starts = (length: number): number[] => {
     const count = Math.min(5, Math.max(1, Math.floor(length / blockSide)))

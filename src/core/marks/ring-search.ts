@@ -79,7 +79,13 @@ export function ringsInWindow(
     rows: Math.min(whole.rows, core.top + core.rows + reach) - top,
   }
   const flat = flatten(signed(source.read(plan.level, window), sign), ground.leastSpread)
-  const proposals = ringProposals(flat, ground).filter(({ x, y }) =>
+  const asked = {
+    left: core.left - left - fitSlack,
+    top: core.top - top - fitSlack,
+    columns: core.columns + 2 * fitSlack,
+    rows: core.rows + 2 * fitSlack,
+  }
+  const proposals = ringProposals(flat, ground, asked).filter(({ x, y }) =>
     inside(core, Math.floor(x) + left, Math.floor(y) + top, fitSlack),
   )
   if (proposals.length > most) proposals.sort((a, b) => b.height - a.height).length = most
