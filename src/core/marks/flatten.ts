@@ -1,4 +1,5 @@
 import type { Raster } from './candidate.ts'
+import { scratch } from './scratch.ts'
 
 /** A raster without its broad light and dark, in units of the grain about each place. */
 export interface Flattened {
@@ -34,7 +35,7 @@ export function flatten(raster: Raster, leastSpread: number): Flattened {
   const { filled, known } = partsOf(raster)
   const broad = twiceMean(filled, known, raster, broadHalf)
   const flat = new Float32Array(filled.length)
-  const deviation = new Float32Array(filled.length)
+  const deviation = scratch(2, filled.length)
   for (let i = 0; i < flat.length; i++) {
     const off = known && known[i] === 0 ? 0 : filled[i]! - broad[i]!
     flat[i] = off
@@ -106,7 +107,7 @@ function mean(values: Float32Array, known: Float32Array | null, frame: Frame, ha
 
 /** Sums over a square, clipped at the edges: running sums across, then down. */
 function sums(values: Float32Array, { columns, rows }: Frame, half: number): Float32Array {
-  const across = new Float32Array(values.length)
+  const across = scratch(0, values.length)
   for (let row = 0; row < rows; row++) {
     const at = row * columns
     let sum = 0

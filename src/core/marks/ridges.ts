@@ -1,3 +1,5 @@
+import { scratch } from './scratch.ts'
+
 /** How strongly each pixel lies on a bright line, and which way the line runs. */
 export interface Ridges {
   readonly strength: Float32Array
@@ -80,7 +82,7 @@ function smoothed(values: Float32Array, columns: number, rows: number, sigma: nu
   const weights = Float64Array.from({ length: reach + 1 }, (_, k) => Math.exp(-(k * k) / (2 * sigma * sigma)))
   const total = weights.reduce((sum, weight, k) => sum + (k === 0 ? weight : 2 * weight), 0)
   for (let k = 0; k <= reach; k++) weights[k]! /= total
-  const across = new Float32Array(values.length)
+  const across = scratch(0, values.length)
   const line = new Float64Array(columns + 2 * mostReach)
   for (let row = 0; row < rows; row++) {
     const at = row * columns
@@ -89,7 +91,7 @@ function smoothed(values: Float32Array, columns: number, rows: number, sigma: nu
     line.fill(values[at + columns - 1]!, columns + mostReach)
     weighLine(line, weights, across, at, columns)
   }
-  const out = new Float32Array(values.length)
+  const out = scratch(1, values.length)
   for (let row = 0; row < rows; row++) weighRows(across, weights, out, row, columns, rows)
   return out
 }

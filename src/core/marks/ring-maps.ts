@@ -1,13 +1,7 @@
-import {
-  type ComplexPlane,
-  complexPlane,
-  quickLength,
-  type RowChoice,
-  transformColumns,
-  transformRows,
-} from './fourier.ts'
+import { type ComplexPlane, quickLength, type RowChoice, transformColumns, transformRows } from './fourier.ts'
 import type { Ridges } from './ridges.ts'
 import { type RingKernel, tableStep, tableSteps } from './ring-kernels.ts'
+import { scratch } from './scratch.ts'
 
 /** Frequencies of a padded plane, its left half: of a real image the right half is the mirror. Where each falls in the tables, and its direction doubled. */
 interface Frequencies {
@@ -50,6 +44,9 @@ export type MapTables = Pick<RingKernel, 'even' | 'aligned' | 'matched'>
 /** Called with two maps of the padded plane: rows of `stride`, of which the first columns and rows are the image's. */
 export type PairVisitor = (pair: number, first: Float32Array, second: Float32Array, stride: number) => void
 
+/** Scratch taken: two planes and the half spectra. */
+const spectrumPlaces = 4
+
 /** A part of an image of so many `stride` columns. */
 export interface Part {
   readonly left: number
@@ -59,7 +56,7 @@ export interface Part {
   readonly stride: number
 }
 
-/** Pads, transforms and takes apart what all maps of a part of an image need. `reach` is that of the widest kernel, pixels. */
+/** Pads, transforms and takes apart what all maps of a part of an image need; good until the next call. `reach` is that of the widest kernel, pixels. */
 export function ringSpectra(
   flat: Float32Array,
   { strength, cosine, sine }: Ridges,
@@ -69,8 +66,14 @@ export function ringSpectra(
   const columns = quickLength(part.columns + reach)
   const rows = quickLength(part.rows + reach)
   const places = frequencies(columns, rows)
-  const first = packed(flat, strength, part, columns, rows)
-  const second = packed(cosine, sine, part, columns, rows)
+  const plane = (place: number): ComplexPlane => ({
+    columns,
+    rows,
+    re: scratch(place, columns * rows),
+    im: scratch(place + 1, columns * rows),
+  })
+  const first = packed(flat, strength, part, plane(spectrumPlaces))
+  const second = packed(cosine, sine, part, plane(spectrumPlaces + 2))
   const filled = { from: 0, to: part.rows, every: 1 }
   for (const plane of [first, second]) {
     transformRows(plane, -1, filled)
@@ -99,8 +102,10 @@ export function eachMapPair(
 }
 
 /** Two real images in one complex plane, padded with zeros. */
-function packed(re: Float32Array, im: Float32Array, part: Part, columns: number, rows: number): ComplexPlane {
-  const plane = complexPlane(columns, rows)
+function packed(re: Float32Array, im: Float32Array, part: Part, plane: ComplexPlane): ComplexPlane {
+  const { columns } = plane
+  plane.re.fill(0)
+  plane.im.fill(0)
   for (let row = 0; row < part.rows; row++) {
     const from = (part.top + row) * part.stride + part.left
     plane.re.set(re.subarray(from, from + part.columns), row * columns)
@@ -125,7 +130,7 @@ function separated(
   { half, cosine, sine }: Frequencies,
 ): Pick<RingSpectra, 'halves'> {
   const { columns, rows } = first
-  const halves = new Float32Array(6 * half * rows)
+  const halves = scratch(spectrumPlaces + 4, 6 * half * rows)
   const firstRe = first.re
   const firstIm = first.im
   const secondRe = second.re

@@ -4,6 +4,7 @@ import { levelOff, ridges } from './ridges.ts'
 import { type RingGround, ridgeCeiling } from './ring-ground.ts'
 import { kernelMargin } from './ring-kernels.ts'
 import { eachMapPair, type Part, ringSpectra } from './ring-maps.ts'
+import { scratch } from './scratch.ts'
 
 /** A place and radius worth a closer look, pixels of its level's window. */
 export interface Proposal {
@@ -29,7 +30,7 @@ export function ringProposals(flat: Flattened, ground: RingGround, asked: LevelW
   const reach = Math.ceil(Math.max(...kernels.map(({ radius }) => radius))) + kernelMargin
   const part = grown(asked, reach + peakHalf, flat)
   const { columns, rows } = part
-  const best = new Float32Array(columns * rows).fill(Number.NEGATIVE_INFINITY)
+  const best = scratch(3, columns * rows).fill(Number.NEGATIVE_INFINITY)
   const which = new Uint8Array(columns * rows)
   const pairs = Array.from(
     { length: Math.ceil(kernels.length / 2) },
