@@ -36,14 +36,14 @@ export function ridges(
     const factor = sigma * sigma
     for (let row = 1; row < rows - 1; row++) {
       for (let i = row * columns + 1, end = i + columns - 2; i < end; i++) {
-        const middle = smooth[i]!
-        const xx = factor * (smooth[i - 1]! + smooth[i + 1]! - 2 * middle)
-        const yy = factor * (smooth[i - columns]! + smooth[i + columns]! - 2 * middle)
-        const mean = (xx + yy) * 0.5
-        if (mean >= 0) continue
+        const middle = 2 * smooth[i]!
+        const xx = smooth[i - 1]! + smooth[i + 1]! - middle
+        const yy = smooth[i - columns]! + smooth[i + columns]! - middle
+        // No strength is over twice the mean curvature: most pixels of the second width are done here.
+        const most = -factor * (xx + yy)
+        if (most <= strength[i]!) continue
         const half = (xx - yy) * 0.5
         const xy =
-          factor *
           0.25 *
           (smooth[i - columns - 1]! +
             smooth[i + columns + 1]! -
@@ -51,7 +51,7 @@ export function ridges(
             smooth[i + columns - 1]!)
         const root = Math.sqrt(half * half + xy * xy)
         // Curvature across is root - mean, along mean + root: the difference of their sizes is this.
-        const value = 2 * Math.min(root, -mean)
+        const value = Math.min(2 * factor * root, most)
         if (value <= strength[i]!) continue
         strength[i] = value
         // The normal of a bright line is the direction of the lower eigenvalue, a right angle from that of the upper.

@@ -44,7 +44,13 @@ function angles(count: number): { readonly cos: Float64Array; readonly sin: Floa
 /** East and south parts of the direction to the middle of each arc. */
 export const sectorDirections = angles(sectorCount)
 
-/** Takes profiles about the circle of `radius` around (x, y), in pixels from the corner of the upper left pixel. */
+/** One fit is done at a time, and a hundred thousand small arrays keep the collector of garbage busy. */
+const profileSums = new Float64Array(sectorCount * (2 * bandHalf + 1))
+const profileKnown = new Uint8Array(sectorCount)
+
+/**
+ * Takes profiles about the circle of `radius` around (x, y), in pixels from the corner of the upper left pixel. Good until the next call, which takes the same room.
+ */
 export function sectorProfiles(image: Raster, x: number, y: number, radius: number): SectorProfiles {
   const { columns, rows, values } = image
   const inner = Math.max(0, Math.floor(radius) - bandHalf)
@@ -52,8 +58,8 @@ export function sectorProfiles(image: Raster, x: number, y: number, radius: numb
   const steps = rings + 1
   const each = Math.max(2, Math.ceil((2 * Math.PI * radius) / sectorCount))
   const { cos, sin } = angles(each * sectorCount)
-  const sums = new Float64Array(sectorCount * steps)
-  const known = new Uint8Array(sectorCount)
+  const sums = profileSums
+  const known = profileKnown
   const farthest = inner + rings + 1
   // Where the whole of the profile lies within the image no sample needs to be asked whether it does.
   const clear = x > farthest && y > farthest && x < columns - farthest - 1 && y < rows - farthest - 1
@@ -62,6 +68,7 @@ export function sectorProfiles(image: Raster, x: number, y: number, radius: numb
     let running = 0
     const from = sector * steps
     let last = 0
+    sums[from] = 0
     const first = sector * each
     const end = first + each
     for (let ring = 0; ring < rings; ring++) {
