@@ -5,6 +5,7 @@ import {
   sectorDirections,
   sectorProfiles,
   sectorRidge,
+  sectorRidges,
   widths,
 } from './ring-sectors.ts'
 
@@ -105,19 +106,12 @@ export function fitRing(
 ): FittedRing | null {
   let { x, y, radius } = guess
   const arcs = new Float64Array(sectorCount)
-  const { cos, sin } = sectorDirections
   let width = 0
   for (let round = 0; ; round++) {
     const profiles = sectorProfiles(image, x, y, radius)
-    const { known } = profiles
     const measure = (trial: Trial): void => {
-      const unit = 1 / noise(trial.radius, trial.width)
-      const { dx, dy, radius: about } = trial
-      const wide = widths[trial.width]!
-      for (let k = 0; k < sectorCount; k++) {
-        const shift = dx * cos[k]! + dy * sin[k]!
-        arcs[k] = known[k] === 1 ? unit * sectorRidge(profiles, k, about + shift, wide) : Number.NaN
-      }
+      const times = 1 / noise(trial.radius, trial.width)
+      sectorRidges(profiles, trial, widths[trial.width]!, times, arcs)
       trial.evidence = evidenceOf(arcs)
     }
     if (round === 3) {

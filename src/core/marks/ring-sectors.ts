@@ -188,6 +188,46 @@ export function sectorRidge(profiles: SectorProfiles, sector: number, radius: nu
   return (inwards + outwards) / 2
 }
 
+/**
+ * `times` the ridge of every arc at a circle whose centre is moved by (dx, dy), NaN for arcs that are not known: `sectorRidge` in one loop, for a number that a
+ * function gives back is put on the heap, and a search asks for some ten million.
+ */
+export function sectorRidges(
+  profiles: SectorProfiles,
+  circle: { readonly dx: number; readonly dy: number; readonly radius: number },
+  width: number,
+  times: number,
+  out: Float64Array,
+): void {
+  const { inner, steps, sums, known } = profiles
+  const { cos, sin } = sectorDirections
+  const { dx, dy, radius } = circle
+  const half = width / 2
+  const side = flank(width)
+  const far = half + between + side
+  const perWidth = times / width
+  const perSide = times / (2 * side)
+  for (let k = 0; k < sectorCount; k++) {
+    if (known[k] === 0) {
+      out[k] = Number.NaN
+      continue
+    }
+    const middle = radius + dx * cos[k]! + dy * sin[k]! - inner
+    if (middle < far || middle + far >= steps - 1) {
+      out[k] = times * sectorRidge(profiles, k, middle + inner, width)
+      continue
+    }
+    const from = k * steps
+    const ditch = within(sums, from, middle + half) - within(sums, from, middle - half)
+    const beside =
+      within(sums, from, middle + far) -
+      within(sums, from, middle + far - side) +
+      within(sums, from, middle - far + side) -
+      within(sums, from, middle - far)
+    out[k] = ditch * perWidth - beside * perSide
+  }
+}
+
 /** `sumAt` where the distance is known to be within the profile. */
 function within(sums: Float64Array, from: number, at: number): number {
   const i = at | 0
