@@ -1,10 +1,13 @@
 /**
  * How well and how fast rings are found on scenes that the training never saw: `npm run bench marks`, or `node bench/marks.ts KIND SEED…`. One JSON line a scene;
  * the peers of bench/peers/circles.py print the same figures of the same scenes (bench/marks-scenes.ts writes them). `cpu` is processor time over
- * all threads, which a busy machine lengthens less than `seconds`.
+ * all threads, which a busy machine lengthens less than `seconds`. With `--threads` the scene is read from a file of blocks by as many threads as there are processors.
  */
-import { cpus } from 'node:os'
-import { findRings } from '#core/marks'
+import { closeSync, mkdtempSync, openSync, rmSync } from 'node:fs'
+import { cpus, tmpdir } from 'node:os'
+import path from 'node:path'
+import { findRings, type Raster, type RingCandidate } from '#core/marks'
+import { blockLevels, blockSide, ringsInThreads, writeBlockRow, writeUpperLevels } from '#work'
 import { judge } from './scenes/judge.ts'
 import { makeScene, type SceneKind, sceneDiameters, sceneKinds } from './scenes/scene.ts'
 
@@ -22,17 +25,50 @@ const settings = {
   tone: 'dark',
   most: 400,
 } as const
+const inThreads = process.argv.includes('--threads')
+
+type Told = Readonly<Record<'ap' | 'f1' | 'oneFalse' | 'whole' | 'broken' | 'seconds' | 'cpu', number>>
+
+/** The scene in a file of blocks, as a layer of a survey is; writing it is not timed. */
+function onBlocks({ columns, rows, values }: Raster): {
+  run: () => Promise<readonly RingCandidate[]>
+  end: () => void
+} {
+  const folder = mkdtempSync(path.join(tmpdir(), 'marks-bench-'))
+  const blocks = path.join(folder, 'scene.f32')
+  const { levels } = blockLevels(columns, rows)
+  const fd = openSync(blocks, 'w+')
+  for (let down = 0; down * blockSide < rows; down++)
+    writeBlockRow(
+      fd,
+      levels[0]!,
+      down,
+      values.subarray(down * blockSide * columns, (down + 1) * blockSide * columns),
+    )
+  writeUpperLevels(fd, levels, () => {}, '')
+  closeSync(fd)
+  return {
+    run: async () => (await ringsInThreads({ blocks, columns, rows, settings })).candidates,
+    end: () => rmSync(folder, { recursive: true }),
+  }
+}
+
 const round = (value: number): number => Number(value.toFixed(4))
 
 console.log(JSON.stringify({ node: process.version, processor: cpus()[0]?.model, processors: cpus().length }))
 for (const kind of kinds) {
-  const results = seedsOf(kind).map((seed) => {
+  const results: Told[] = []
+  for (const seed of seedsOf(kind)) {
     const { raster, rings } = makeScene(kind, seed)
+    const search = inThreads
+      ? onBlocks(raster)
+      : { run: async () => findRings(raster, settings), end: () => {} }
     const before = process.cpuUsage()
     const started = performance.now()
-    const found = findRings(raster, settings)
+    const found = await search.run()
     const seconds = (performance.now() - started) / 1000
     const { user, system } = process.cpuUsage(before)
+    search.end()
     const { averagePrecision, bestF1, recallAtOneFalse, recallWhole, recallBroken } = judge(found, rings)
     const told = {
       ap: round(averagePrecision),
@@ -44,8 +80,8 @@ for (const kind of kinds) {
       cpu: round((user + system) / 1e6),
     }
     console.log(JSON.stringify({ method: 'rings', scene: `${kind}-${seed}`, ...told }))
-    return told
-  })
+    results.push(told)
+  }
   const mean = (of: (each: (typeof results)[number]) => number): number =>
     results.reduce((sum, each) => sum + of(each), 0) / results.length
   const ap = mean((each) => each.ap)

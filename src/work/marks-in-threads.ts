@@ -1,4 +1,5 @@
 import { availableParallelism } from 'node:os'
+import { groundLength, plannedSearches } from '#core/marks'
 import { inWorker, type WorkOptions } from './in-worker.ts'
 import type { FoundRings, MarksInput } from './marks-worker.ts'
 import type { FoundPits, PitsInput } from './pits-worker.ts'
@@ -11,15 +12,20 @@ const mostThreads = 4
  * Cost    see docs/methods/marks.md; some 250 MB a thread, whatever the size of the raster.
  * Faults  RangeError for a range of diameters that cannot be looked for; SurveyError('cancelled').
  */
-export function ringsInThreads(
-  input: Omit<MarksInput, 'threads' | 'counts'>,
+export async function ringsInThreads(
+  input: Omit<MarksInput, 'threads' | 'counts' | 'states' | 'grounds'>,
   options: WorkOptions = {},
 ): Promise<FoundRings> {
   const threads = Math.max(1, Math.min(mostThreads, availableParallelism()))
-  const counts = new Int32Array(new SharedArrayBuffer(8))
+  const counts = new Int32Array(new SharedArrayBuffer(12))
+  const planned = plannedSearches(input.settings)
+  const states = new Int32Array(new SharedArrayBuffer(4 * planned.length))
+  const grounds = planned.map(
+    (each) => new Float64Array(new SharedArrayBuffer(Float64Array.BYTES_PER_ELEMENT * groundLength(each))),
+  )
   return inWorker<FoundRings>(
     new URL('./marks-worker.ts', import.meta.url),
-    { ...input, threads, counts },
+    { ...input, threads, counts, states, grounds },
     options,
   )
 }

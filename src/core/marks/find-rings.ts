@@ -22,7 +22,7 @@ export function findRings(
   const searches = ringSearches(source, settings)
   const jobs = ringJobs(source, searches, limit)
   return joinRingJobs(
-    jobs.map((job) => doRingJob(source, searches, job)),
+    jobs.map((job) => doRingJob(source, searches[job.search]!, job)),
     settings,
   )
 }

@@ -1,4 +1,5 @@
 import type { Raster } from './candidate.ts'
+import { scratch } from './scratch.ts'
 
 /** A raster without its broad light and dark, in units of the grain about each place. */
 export interface Flattened {
@@ -34,7 +35,7 @@ export function flatten(raster: Raster, leastSpread: number): Flattened {
   const { filled, known } = partsOf(raster)
   const broad = twiceMean(filled, known, raster, broadHalf)
   const flat = new Float32Array(filled.length)
-  const deviation = new Float32Array(filled.length)
+  const deviation = scratch(2, filled.length)
   for (let i = 0; i < flat.length; i++) {
     const off = known && known[i] === 0 ? 0 : filled[i]! - broad[i]!
     flat[i] = off
@@ -43,8 +44,9 @@ export function flatten(raster: Raster, leastSpread: number): Flattened {
   const spread = mean(deviation, known, raster, spreadHalf)
   for (let i = 0; i < flat.length; i++) {
     const local = Math.max(leastSpread, spread[i]! * absoluteToStandard)
+    const value = flat[i]! / local
     spread[i] = local
-    flat[i] = Math.max(-cut, Math.min(cut, flat[i]! / local))
+    flat[i] = Math.max(-cut, Math.min(cut, value))
   }
   return { columns, rows, values: flat, spread }
 }
@@ -92,27 +94,38 @@ function mean(values: Float32Array, known: Float32Array | null, frame: Frame, ha
     for (let i = 0; i < out.length; i++) out[i] = weights[i]! > 0 ? out[i]! / weights[i]! : 0
     return out
   }
+  const share = Float64Array.from(
+    { length: columns },
+    (_, column) => 1 / (Math.min(columns - 1, column + half) - Math.max(0, column - half) + 1),
+  )
   for (let row = 0; row < rows; row++) {
-    const tall = Math.min(rows - 1, row + half) - Math.max(0, row - half) + 1
-    for (let column = 0; column < columns; column++) {
-      const wide = Math.min(columns - 1, column + half) - Math.max(0, column - half) + 1
-      out[row * columns + column]! /= tall * wide
-    }
+    const tall = 1 / (Math.min(rows - 1, row + half) - Math.max(0, row - half) + 1)
+    for (let column = 0, i = row * columns; column < columns; column++, i++) out[i]! *= tall * share[column]!
   }
   return out
 }
 
 /** Sums over a square, clipped at the edges: running sums across, then down. */
 function sums(values: Float32Array, { columns, rows }: Frame, half: number): Float32Array {
-  const across = new Float32Array(values.length)
+  const across = scratch(0, values.length)
   for (let row = 0; row < rows; row++) {
     const at = row * columns
     let sum = 0
     for (let column = 0; column < Math.min(half, columns); column++) sum += values[at + column]!
-    for (let column = 0; column < columns; column++) {
-      if (column + half < columns) sum += values[at + column + half]!
+    const [first, last] = [Math.min(half, columns), Math.max(0, columns - half)]
+    let column = 0
+    for (; column < first; column++) {
+      if (column < last) sum += values[at + column + half]!
       across[at + column] = sum
-      if (column >= half) sum -= values[at + column - half]!
+    }
+    for (; column < last; column++) {
+      sum += values[at + column + half]!
+      across[at + column] = sum
+      sum -= values[at + column - half]!
+    }
+    for (; column < columns; column++) {
+      across[at + column] = sum
+      sum -= values[at + column - half]!
     }
   }
   const out = new Float32Array(values.length)
@@ -123,11 +136,18 @@ function sums(values: Float32Array, { columns, rows }: Frame, half: number): Flo
     const come = (row + half) * columns
     const gone = (row - half) * columns
     const at = row * columns
-    if (row + half < rows)
-      for (let column = 0; column < columns; column++) running[column]! += across[come + column]!
+    const [comes, goes] = [row + half < rows, row >= half]
+    if (comes && goes) {
+      for (let column = 0; column < columns; column++) {
+        const sum = running[column]! + across[come + column]!
+        out[at + column] = sum
+        running[column] = sum - across[gone + column]!
+      }
+      continue
+    }
+    if (comes) for (let column = 0; column < columns; column++) running[column]! += across[come + column]!
     for (let column = 0; column < columns; column++) out[at + column] = running[column]!
-    if (row >= half)
-      for (let column = 0; column < columns; column++) running[column]! -= across[gone + column]!
+    if (goes) for (let column = 0; column < columns; column++) running[column]! -= across[gone + column]!
   }
   return out
 }

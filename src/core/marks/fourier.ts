@@ -22,29 +22,60 @@ export function quickLength(least: number): number {
   return best
 }
 
-/** Lines that are transformed side by side, so that inner loops are long and run over neighbours. */
-const lanes = 8
+/** Lines that are transformed side by side, so that inner loops are long and run over neighbours: columns by the line of a cache, rows by what its second level holds. */
+const columnLanes = 16
+const rowLanes = 8
 
 /**
  * The discrete Fourier transform of a plane in place; `sign` -1 forwards, +1 backwards (without the division by the size).
  *
  * Method  Stockham's self-sorting form with radices 4, 2, 3 and 5 (Van Loan 1992, "Computational Frameworks for the Fast
- *         Fourier Transform", section 1.7), eight lines at a time.
+ *         Fourier Transform", section 1.7), eight rows or sixteen columns at a time.
  * Faults  RangeError for lengths with other prime factors, or no multiple of 8.
  */
 export function transform(plane: ComplexPlane, sign: -1 | 1): void {
-  const { columns, rows, re, im } = plane
-  for (const length of [columns, rows]) {
-    if (length % lanes !== 0) throw new RangeError(`a plane's sides are multiples of ${lanes}, got ${length}`)
+  for (const length of [plane.columns, plane.rows]) {
+    if (length % 8 !== 0) throw new RangeError(`a plane's sides are multiples of 8, got ${length}`)
   }
-  const across = lineTransform(columns, sign)
-  for (let row = 0; row < rows; row += lanes) across(re, im, row * columns, 1, columns)
-  const down = lineTransform(rows, sign)
-  for (let column = 0; column < columns; column += lanes) down(re, im, column, columns, 1)
+  transformRows(plane, sign)
+  transformColumns(plane, sign)
 }
 
-/** Transforms eight lines that start at `from`, their points `step` apart, the lines `next` apart. */
-type LineTransform = (re: Float32Array, im: Float32Array, from: number, step: number, next: number) => void
+/** One half of `transform`: every `every`-th row of `from` to `to`, where the others are zero or not asked for. */
+export function transformRows(
+  { columns, rows, re, im }: ComplexPlane,
+  sign: -1 | 1,
+  { from, to, every }: RowChoice = { from: 0, to: rows, every: 1 },
+): void {
+  const across = lineTransform(columns, sign, rowLanes)
+  for (let row = from; row < to; row += rowLanes * every) {
+    const lines = Math.min(rowLanes, Math.ceil((to - row) / every))
+    across(re, im, row * columns, 1, columns * every, lines)
+  }
+}
+
+/** The other half. */
+export function transformColumns({ columns, rows, re, im }: ComplexPlane, sign: -1 | 1): void {
+  const down = lineTransform(rows, sign, columnLanes)
+  for (let column = 0; column < columns; column += columnLanes)
+    down(re, im, column, columns, 1, Math.min(columnLanes, columns - column))
+}
+
+export interface RowChoice {
+  readonly from: number
+  readonly to: number
+  readonly every: number
+}
+
+/** Transforms `lines` lines that start at `from`, their points `step` apart, the lines `next` apart. */
+type LineTransform = (
+  re: Float32Array,
+  im: Float32Array,
+  from: number,
+  step: number,
+  next: number,
+  lines: number,
+) => void
 
 function radices(length: number): number[] {
   const found: number[] = []
@@ -61,15 +92,16 @@ function radices(length: number): number[] {
 
 const remembered = new Map<number, LineTransform>()
 
-function lineTransform(length: number, sign: -1 | 1): LineTransform {
-  const known = remembered.get(length * sign)
+function lineTransform(length: number, sign: -1 | 1, lanes: number): LineTransform {
+  const key = (length * 64 + lanes) * sign
+  const known = remembered.get(key)
   if (known) return known
-  const made = makeLineTransform(length, sign)
-  remembered.set(length * sign, made)
+  const made = makeLineTransform(length, sign, lanes)
+  remembered.set(key, made)
   return made
 }
 
-function makeLineTransform(length: number, sign: -1 | 1): LineTransform {
+function makeLineTransform(length: number, sign: -1 | 1, lanes: number): LineTransform {
   const steps = radices(length)
   const [cos, sin] = [new Float64Array(length), new Float64Array(length)]
   for (let k = 0; k < length; k++) {
@@ -77,17 +109,13 @@ function makeLineTransform(length: number, sign: -1 | 1): LineTransform {
     sin[k] = sign * Math.sin((2 * Math.PI * k) / length)
   }
   const room = (): Float32Array => new Float32Array(length * lanes)
-  const [aRe, aIm, bRe, bIm] = [room(), room(), room(), room()]
-  return (re, im, from, step, next) => {
-    for (let k = 0; k < length; k++) {
-      const at = from + k * step
-      for (let lane = 0; lane < lanes; lane++) {
-        aRe[k * lanes + lane] = re[at + lane * next]!
-        aIm[k * lanes + lane] = im[at + lane * next]!
-      }
-    }
-    let x: Pair = { re: aRe, im: aIm }
-    let y: Pair = { re: bRe, im: bIm }
+  const a: Pair = { re: room(), im: room() }
+  const b: Pair = { re: room(), im: room() }
+  return (re, im, from, step, next, lines) => {
+    const shape = { length, lanes, lines, from, step, next }
+    gather(re, a.re, shape)
+    gather(im, a.im, shape)
+    let [x, y] = [a, b]
     let points = length
     let stride = lanes
     for (const radix of steps) {
@@ -100,13 +128,50 @@ function makeLineTransform(length: number, sign: -1 | 1): LineTransform {
       stride *= radix
       ;[x, y] = [y, x]
     }
-    for (let k = 0; k < length; k++) {
-      const at = from + k * step
-      for (let lane = 0; lane < lanes; lane++) {
-        re[at + lane * next] = x.re[k * lanes + lane]!
-        im[at + lane * next] = x.im[k * lanes + lane]!
-      }
+    scatter(x.re, re, shape)
+    scatter(x.im, im, shape)
+  }
+}
+
+interface Shape {
+  readonly length: number
+  readonly lanes: number
+  readonly lines: number
+  readonly from: number
+  readonly step: number
+  readonly next: number
+}
+
+/** Lines of a plane side by side: whichever of the two loops runs over neighbours in the plane is the inner one. */
+function gather(plane: Float32Array, out: Float32Array, shape: Shape): void {
+  const { length, lanes, lines, from, step, next } = shape
+  if (step === 1) {
+    for (let lane = 0; lane < lines; lane++) {
+      const at = from + lane * next
+      for (let k = 0, o = lane; k < length; k++, o += lanes) out[o] = plane[at + k]!
     }
+    return
+  }
+  for (let k = 0; k < length; k++) {
+    const at = from + k * step
+    const o = k * lanes
+    for (let lane = 0; lane < lines; lane++) out[o + lane] = plane[at + lane]!
+  }
+}
+
+function scatter(from: Float32Array, plane: Float32Array, shape: Shape): void {
+  const { length, lanes, lines, from: first, step, next } = shape
+  if (step === 1) {
+    for (let lane = 0; lane < lines; lane++) {
+      const at = first + lane * next
+      for (let k = 0, o = lane; k < length; k++, o += lanes) plane[at + k] = from[o]!
+    }
+    return
+  }
+  for (let k = 0; k < length; k++) {
+    const at = first + k * step
+    const o = k * lanes
+    for (let lane = 0; lane < lines; lane++) plane[at + lane] = from[o + lane]!
   }
 }
 
@@ -248,33 +313,68 @@ function passOf3({ x, y, points, stride, cos, sin, turn, sign }: Pass): void {
   }
 }
 
-/** Radix 5, rare: each output by the definition, points that mirror each other together. */
+const [c1, s1] = [Math.cos(0.4 * Math.PI), Math.sin(0.4 * Math.PI)]
+const [c2, s2] = [Math.cos(0.8 * Math.PI), Math.sin(0.8 * Math.PI)]
+
+/** Radix 5: points that mirror each other together. */
 function passOf5({ x, y, points, stride, cos, sin, turn, sign }: Pass): void {
   const part = points / 5
   const reach = stride * part
-  const length = points * turn
+  const xr = x.re
+  const xi = x.im
+  const yr = y.re
+  const yi = y.im
   for (let p = 0; p < part; p++) {
-    for (let j = 0; j < 5; j++) {
-      const twist = (j * p * turn) % length
-      const tr = cos[twist]!
-      const ti = sin[twist]!
-      const [c1, s1] = [Math.cos(0.4 * Math.PI * j), sign * Math.sin(0.4 * Math.PI * j)]
-      const [c2, s2] = [Math.cos(0.8 * Math.PI * j), sign * Math.sin(0.8 * Math.PI * j)]
-      let out = stride * (5 * p + j)
-      for (let a = stride * p, end = a + stride; a < end; a++, out++) {
-        const br = x.re[a + reach]!
-        const bi = x.im[a + reach]!
-        const cr = x.re[a + 2 * reach]!
-        const ci = x.im[a + 2 * reach]!
-        const dr = x.re[a + 3 * reach]!
-        const di = x.im[a + 3 * reach]!
-        const er = x.re[a + 4 * reach]!
-        const ei = x.im[a + 4 * reach]!
-        const re = x.re[a]! + c1 * (br + er) - s1 * (bi - ei) + c2 * (cr + dr) - s2 * (ci - di)
-        const im = x.im[a]! + c1 * (bi + ei) + s1 * (br - er) + c2 * (ci + di) + s2 * (cr - dr)
-        y.re[out] = re * tr - im * ti
-        y.im[out] = re * ti + im * tr
-      }
+    const w1r = cos[p * turn]!
+    const w1i = sin[p * turn]!
+    const w2r = cos[2 * p * turn]!
+    const w2i = sin[2 * p * turn]!
+    const w3r = cos[3 * p * turn]!
+    const w3i = sin[3 * p * turn]!
+    const w4r = cos[4 * p * turn]!
+    const w4i = sin[4 * p * turn]!
+    let out = 5 * stride * p
+    for (let a = stride * p, end = a + stride; a < end; a++, out++) {
+      const ar = xr[a]!
+      const ai = xi[a]!
+      const br = xr[a + reach]!
+      const bi = xi[a + reach]!
+      const cr = xr[a + 2 * reach]!
+      const ci = xi[a + 2 * reach]!
+      const dr = xr[a + 3 * reach]!
+      const di = xi[a + 3 * reach]!
+      const er = xr[a + 4 * reach]!
+      const ei = xi[a + 4 * reach]!
+      const sumBEr = br + er
+      const sumBEi = bi + ei
+      const sumCDr = cr + dr
+      const sumCDi = ci + di
+      yr[out] = ar + sumBEr + sumCDr
+      yi[out] = ai + sumBEi + sumCDi
+      const evenOneR = ar + c1 * sumBEr + c2 * sumCDr
+      const evenOneI = ai + c1 * sumBEi + c2 * sumCDi
+      const evenTwoR = ar + c2 * sumBEr + c1 * sumCDr
+      const evenTwoI = ai + c2 * sumBEi + c1 * sumCDi
+      const oddOneR = -sign * (s1 * (bi - ei) + s2 * (ci - di))
+      const oddOneI = sign * (s1 * (br - er) + s2 * (cr - dr))
+      const oddTwoR = -sign * (s2 * (bi - ei) - s1 * (ci - di))
+      const oddTwoI = sign * (s2 * (br - er) - s1 * (cr - dr))
+      const oneR = evenOneR + oddOneR
+      const oneI = evenOneI + oddOneI
+      yr[out + stride] = oneR * w1r - oneI * w1i
+      yi[out + stride] = oneR * w1i + oneI * w1r
+      const twoR = evenTwoR + oddTwoR
+      const twoI = evenTwoI + oddTwoI
+      yr[out + 2 * stride] = twoR * w2r - twoI * w2i
+      yi[out + 2 * stride] = twoR * w2i + twoI * w2r
+      const threeR = evenTwoR - oddTwoR
+      const threeI = evenTwoI - oddTwoI
+      yr[out + 3 * stride] = threeR * w3r - threeI * w3i
+      yi[out + 3 * stride] = threeR * w3i + threeI * w3r
+      const fourR = evenOneR - oddOneR
+      const fourI = evenOneI - oddOneI
+      yr[out + 4 * stride] = fourR * w4r - fourI * w4i
+      yi[out + 4 * stride] = fourR * w4i + fourI * w4r
     }
   }
 }

@@ -31,8 +31,12 @@ export function halved({ columns, rows, values }: Raster): Raster {
     const upper = 2 * row * columns
     const lower = Math.min(rows - 1, 2 * row + 1) * columns
     for (let column = 0; column < half.columns; column++) {
-      const [a, b] = [2 * column, Math.min(columns - 1, 2 * column + 1)]
-      const [p, q, r, s] = [values[upper + a]!, values[upper + b]!, values[lower + a]!, values[lower + b]!]
+      const a = 2 * column
+      const b = Math.min(columns - 1, a + 1)
+      const p = values[upper + a]!
+      const q = values[upper + b]!
+      const r = values[lower + a]!
+      const s = values[lower + b]!
       const mean = (p + q + r + s) / 4
       out[row * half.columns + column] = Number.isNaN(mean) ? meanOfKnown([p, q, r, s]) : mean
     }

@@ -5,6 +5,7 @@ import {
   sectorDirections,
   sectorProfiles,
   sectorRidge,
+  sectorRidges,
   widths,
 } from './ring-sectors.ts'
 
@@ -40,31 +41,36 @@ const evidenceTables = strengths.map((strength) =>
     return Math.log(1 - seenShare + seenShare * Math.exp(strength * t - (strength * strength) / 2))
   }),
 )
+/** The four side by side: an arc falls at the same place in each. */
+const joinedTables = Float64Array.from({ length: 4 * tablePoints }, (_, i) => evidenceTables[i & 3]![i >> 2]!)
 
-function tableAt(table: Float64Array, t: number): number {
-  const at = Math.min(
-    tablePoints - 1.001,
-    Math.max(0, ((t - tableFrom) * (tablePoints - 1)) / (tableTo - tableFrom)),
-  )
-  const i = Math.floor(at)
-  return table[i]! + (at - i) * (table[i + 1]! - table[i]!)
-}
+const perPoint = (tablePoints - 1) / (tableTo - tableFrom)
 
 /**
  * Logarithm of the likelihood of the arcs' ridges if three arcs in four show a ditch of some strength, over that of bare ground; the best
  * strength of four. A missing quarter costs little, and no arc can give more than its share.
  */
 export function evidenceOf(arcs: Float64Array): number {
-  let best = -Infinity
-  for (const table of evidenceTables) {
-    let sum = 0
-    for (let k = 0; k < sectorCount; k++) {
-      const t = arcs[k]!
-      if (!Number.isNaN(t)) sum += tableAt(table, t)
-    }
-    if (sum > best) best = sum
+  let sum0 = 0
+  let sum1 = 0
+  let sum2 = 0
+  let sum3 = 0
+  for (let k = 0; k < sectorCount; k++) {
+    const t = arcs[k]!
+    if (Number.isNaN(t)) continue
+    let at = (t - tableFrom) * perPoint
+    if (at < 0) at = 0
+    else if (at > tablePoints - 1.001) at = tablePoints - 1.001
+    const i = at | 0
+    const share = at - i
+    const rest = 1 - share
+    const j = 4 * i
+    sum0 += rest * joinedTables[j]! + share * joinedTables[j + 4]!
+    sum1 += rest * joinedTables[j + 1]! + share * joinedTables[j + 5]!
+    sum2 += rest * joinedTables[j + 2]! + share * joinedTables[j + 6]!
+    sum3 += rest * joinedTables[j + 3]! + share * joinedTables[j + 7]!
   }
-  return best
+  return Math.max(sum0, sum1, sum2, sum3)
 }
 
 interface Trial {
@@ -104,13 +110,8 @@ export function fitRing(
   for (let round = 0; ; round++) {
     const profiles = sectorProfiles(image, x, y, radius)
     const measure = (trial: Trial): void => {
-      const unit = 1 / noise(trial.radius, trial.width)
-      for (let k = 0; k < sectorCount; k++) {
-        const shift = trial.dx * sectorDirections.cos[k]! + trial.dy * sectorDirections.sin[k]!
-        arcs[k] = profiles.known[k]
-          ? unit * sectorRidge(profiles, k, trial.radius + shift, widths[trial.width]!)
-          : Number.NaN
-      }
+      const times = 1 / noise(trial.radius, trial.width)
+      sectorRidges(profiles, trial, widths[trial.width]!, times, arcs)
       trial.evidence = evidenceOf(arcs)
     }
     if (round === 3) {
@@ -173,6 +174,9 @@ function firstLook(radius: number, measure: (trial: Trial) => void): Trial {
   return best
 }
 
+/** Beyond this, pixels, centre and radius may not move from where the profiles were taken. */
+const mostShift = 4
+
 function climb(
   from: Trial,
   measure: (trial: Trial) => void,
@@ -180,35 +184,58 @@ function climb(
   lastStep = 0.12,
   otherWidths = true,
 ): Trial {
-  let best = from
+  let best = { ...from }
+  let better = { ...from }
+  const trial = { ...from }
+  const keep = (): void => {
+    measure(trial)
+    if (trial.evidence > better.evidence) copy(trial, better)
+  }
   for (let step = firstStep; step >= lastStep; step /= 2) {
+    // The way back from the last move is known to be worse.
+    let back = -1
     for (let turn = 0; turn < 4; turn++) {
-      let better = best
-      for (const [mx, my, mr] of moves) {
-        const trial: Trial = {
-          ...best,
-          dx: best.dx + mx * step,
-          dy: best.dy + my * step,
-          radius: best.radius + mr * step,
-        }
+      copy(best, better)
+      let taken = -1
+      for (let m = 0; m < moves.length; m++) {
+        if (m === back) continue
+        const move = moves[m]!
+        trial.dx = best.dx + move[0] * step
+        trial.dy = best.dy + move[1] * step
+        trial.radius = best.radius + move[2] * step
+        trial.width = best.width
+        const off = trial.dx * trial.dx + trial.dy * trial.dy
         if (
           trial.radius < 1.5 ||
-          Math.hypot(trial.dx, trial.dy) > 4 ||
-          Math.abs(trial.radius - from.radius) > 4
+          off > mostShift * mostShift ||
+          Math.abs(trial.radius - from.radius) > mostShift
         )
           continue
-        measure(trial)
-        if (trial.evidence > better.evidence) better = trial
+        const before = better.evidence
+        keep()
+        if (better.evidence > before) taken = m
       }
-      for (const other of otherWidths ? [best.width - 1, best.width + 1] : []) {
+      for (let off = -1; off <= 1 && otherWidths; off += 2) {
+        const other = best.width + off
         if (other < 0 || other >= widths.length || widths[other]! > best.radius) continue
-        const trial = { ...best, width: other }
-        measure(trial)
-        if (trial.evidence > better.evidence) better = trial
+        copy(best, trial)
+        trial.width = other
+        const before = better.evidence
+        keep()
+        if (better.evidence > before) taken = moves.length
       }
-      if (better === best) break
-      best = better
+      if (taken < 0) break
+      back = taken < moves.length ? taken ^ 1 : -1
+      ;[best, better] = [better, best]
     }
   }
   return best
+}
+
+function copy(from: Trial, to: Trial): void {
+  to.dx = from.dx
+  to.dy = from.dy
+  to.radius = from.radius
+  to.width = from.width
+  to.evidence = from.evidence
 }

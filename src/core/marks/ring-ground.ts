@@ -51,11 +51,12 @@ export function measureGround(
   for (const each of lines) levelOff(each, ridgeUnit, ridgeCeiling)
   const scaled = scaledKernels(ringKernels(radii, radialPower(flats)), flats, lines)
   const arcNoise = new Float64Array(radii.length * widths.length)
+  const scale = 2 ** (level - look)
+  const nears = blocks.map(({ window }) => signed(source.read(look, scaledWindow(window, scale)), tone))
   radii.forEach((radius, i) => {
     const samples: number[][] = widths.map(() => [])
     blocks.forEach(({ window }, b) => {
-      const scale = 2 ** (level - look)
-      const near = signed(source.read(look, scaledWindow(window, scale)), tone)
+      const near = nears[b]!
       for (let n = 0; n < placesARadius / blocks.length; n++) {
         const [x, y] = [uniform(random, 0, window.columns), uniform(random, 0, window.rows)]
         const spread = flats[b]!.spread[Math.floor(y) * window.columns + Math.floor(x)]!
@@ -86,10 +87,14 @@ function scaledKernels(
   flats: readonly Flattened[],
   lines: readonly Ridges[],
 ): Pick<RingGround, 'kernels' | 'middles'> {
-  const samples = kernels.map(() => ({ votes: [] as number[], matched: [] as number[] }))
+  const most = flats.reduce((sum, { rows, columns }) => sum + Math.ceil(rows / 5) * Math.ceil(columns / 4), 0)
+  const samples = kernels.map(() => ({
+    votes: new Float64Array(most),
+    matched: new Float64Array(most),
+    count: 0,
+  }))
   const reach = Math.ceil(Math.max(...kernels.map(({ radius }) => radius))) + kernelMargin
   flats.forEach((flat, b) => {
-    const { columns, rows, values } = flat
     const pairs = kernels.map(
       ({ even, aligned, matched }) =>
         [
@@ -97,22 +102,23 @@ function scaledKernels(
           { even: nothing, aligned: nothing, matched },
         ] as const,
     )
-    eachMapPair(ringSpectra(values, lines[b]!, flat, reach), pairs, (i, votes, matched, stride) => {
-      for (let row = 2; row < rows; row += 5) {
-        for (let column = 2 + (row % 4); column < columns; column += 4) {
-          if (values[row * columns + column]! === 0) continue
-          samples[i]!.votes.push(votes[row * stride + column]!)
-          samples[i]!.matched.push(matched[row * stride + column]!)
-        }
-      }
-    })
+    const wanted = { from: 2, to: flat.rows, every: 5 }
+    const whole = { left: 0, top: 0, columns: flat.columns, rows: flat.rows, stride: flat.columns }
+    eachMapPair(
+      ringSpectra(flat.values, lines[b]!, whole, reach),
+      pairs,
+      wanted,
+      (i, votes, matched, stride) => {
+        sampled(flat, votes, matched, stride, samples[i]!)
+      },
+    )
   })
   const middles = new Float64Array(kernels.length)
   const joined = kernels.map(({ radius, even, aligned, matched }, i): RingKernel => {
-    const [v, m] = [upperScale(samples[i]!.votes), upperScale(samples[i]!.matched)]
-    const sum = upperScale(
-      samples[i]!.votes.map((vote, n) => vote / v.spread + samples[i]!.matched[n]! / m.spread),
-    )
+    const votes = samples[i]!.votes.subarray(0, samples[i]!.count)
+    const ring = samples[i]!.matched.subarray(0, samples[i]!.count)
+    const [v, m] = [upperScale(votes.slice()), upperScale(ring.slice())]
+    const sum = upperScale(votes.map((vote, n) => vote / v.spread + ring[n]! / m.spread))
     middles[i] = sum.middle / sum.spread
     const [forVotes, forMatched] = [1 / (v.spread * sum.spread), 1 / (m.spread * sum.spread)]
     return {
@@ -123,6 +129,32 @@ function scaledKernels(
     }
   })
   return { kernels: joined, middles }
+}
+
+interface MapSamples {
+  readonly votes: Float64Array
+  readonly matched: Float64Array
+  count: number
+}
+
+/** One pixel in twenty of two maps, where there is data. */
+function sampled(
+  { columns, rows, values }: Flattened,
+  votes: Float32Array,
+  matched: Float32Array,
+  stride: number,
+  out: MapSamples,
+): void {
+  let count = out.count
+  for (let row = 2; row < rows; row += 5) {
+    for (let column = 2 + (row % 4); column < columns; column += 4) {
+      if (values[row * columns + column]! === 0) continue
+      out.votes[count] = votes[row * stride + column]!
+      out.matched[count] = matched[row * stride + column]!
+      count++
+    }
+  }
+  out.count = count
 }
 
 export function signed(raster: Raster, tone: 1 | -1): Raster {
@@ -146,8 +178,23 @@ function sampleBlocks(source: LevelSource, level: number): Block[] {
   return sampleWindows(source, level).map((window) => ({ window, raster: source.read(level, window) }))
 }
 
-/** Windows of some blocks at least half of which has data, spread over the image; of the emptier ones where there are no such. */
+const windowsKnown = new WeakMap<LevelSource, Map<number, LevelWindow[]>>()
+
+/** Windows of some blocks at least half of which has data, spread over the image; of the emptier ones where there are no such. Remembered as long as the source is. */
 export function sampleWindows(source: LevelSource, level: number): LevelWindow[] {
+  let ofSource = windowsKnown.get(source)
+  if (!ofSource) {
+    ofSource = new Map()
+    windowsKnown.set(source, ofSource)
+  }
+  const known = ofSource.get(level)
+  if (known) return known
+  const found = chosenWindows(source, level)
+  ofSource.set(level, found)
+  return found
+}
+
+function chosenWindows(source: LevelSource, level: number): LevelWindow[] {
   const { columns, rows } = sizeAt(source, level)
   const starts = (length: number): number[] => {
     const count = Math.min(5, Math.max(1, Math.floor(length / blockSide)))
@@ -166,7 +213,7 @@ export function sampleWindows(source: LevelSource, level: number): LevelWindow[]
     if (full.length === mostBlocks) break
     const { values } = source.read(level, windows[i]!)
     let known = 0
-    for (const value of values) if (!Number.isNaN(value)) known++
+    for (let i = 0; i < values.length; i++) if (!Number.isNaN(values[i]!)) known++
     if (2 * known >= values.length) full.push(windows[i]!)
     else if (known > 0) sparse.push(windows[i]!)
   }
@@ -198,7 +245,8 @@ function meanStrength(lines: readonly Ridges[]): number {
   let sum = 0
   let count = 0
   for (const { strength } of lines) {
-    for (const value of strength) {
+    for (let i = 0; i < strength.length; i++) {
+      const value = strength[i]!
       if (value === 0) continue
       sum += value
       count++
@@ -247,14 +295,13 @@ function radialPower(flats: readonly Flattened[]): Float64Array {
   })
 }
 
-/** Middle, and half the way from it to where one value in 44 lies above (two standard deviations of a normal distribution). */
-function upperScale(values: readonly number[]): { middle: number; spread: number } {
-  const all = Float64Array.from(values)
+/** Middle, and half the way from it to where one value in 44 lies above (two standard deviations of a normal distribution). Changes the order of `all`. */
+function upperScale(all: Float64Array): { middle: number; spread: number } {
   if (all.length === 0) return { middle: 0, spread: 1e-9 }
   const middle = valueOfRank(all, all.length >> 1)
   const high = valueOfRank(all, Math.floor(0.9772 * all.length))
   let top = high
-  for (const value of all) if (value > top) top = value
+  for (let i = 0; i < all.length; i++) if (all[i]! > top) top = all[i]!
   // On ground without grain the spread would be nothing, and the least rounding a peak.
   return { middle, spread: Math.max(1e-9, (high - middle) / 2, (top - middle) / 60) }
 }

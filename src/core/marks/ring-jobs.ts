@@ -2,7 +2,7 @@ import type { RingCandidate, RingSettings } from './candidate.ts'
 import { falseAlarmCurve } from './false-alarms.ts'
 import { type LevelSource, type LevelWindow, sizeAt } from './levels.ts'
 import { ringCandidates } from './ring-candidates.ts'
-import { type MeasuredRing, type RingSearch, ringsInWindow } from './ring-search.ts'
+import { type MeasuredRing, type PlannedSearch, type RingSearch, ringsInWindow } from './ring-search.ts'
 import { ringsOnSurrogate, type SurrogateRings, surrogateCount } from './ring-surrogates.ts'
 
 /** A part of the work that any thread can take: a window of a search, or one of its surrogates. */
@@ -25,7 +25,7 @@ export const usualLimit: WindowLimit = { columns: 2048, rows: 1024 }
 /** Everything to be done for the searches of an image, the longest first. However it is parted, the same rings come of it. */
 export function ringJobs(
   source: Pick<LevelSource, 'columns' | 'rows'>,
-  searches: readonly RingSearch[],
+  searches: readonly PlannedSearch[],
   limit: WindowLimit = usualLimit,
 ): RingJob[] {
   return searches.flatMap((search, i): RingJob[] => {
@@ -47,8 +47,8 @@ function parts(length: number, most: number): [number, number][] {
   return Array.from({ length: count }, (_, i) => [start(i), start(i + 1) - start(i)])
 }
 
-export function doRingJob(source: LevelSource, searches: readonly RingSearch[], job: RingJob): RingJobResult {
-  const search = searches[job.search]!
+/** Does a job of the search that it names. */
+export function doRingJob(source: LevelSource, search: RingSearch, job: RingJob): RingJobResult {
   return 'window' in job
     ? { search: job.search, rings: ringsInWindow(source, search, job.window) }
     : { search: job.search, bare: ringsOnSurrogate(source, search, job.surrogate) }

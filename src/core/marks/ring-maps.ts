@@ -1,11 +1,14 @@
-import { type ComplexPlane, complexPlane, quickLength, transform } from './fourier.ts'
+import { type ComplexPlane, quickLength, type RowChoice, transformColumns, transformRows } from './fourier.ts'
 import type { Ridges } from './ridges.ts'
 import { type RingKernel, tableStep, tableSteps } from './ring-kernels.ts'
+import { scratch } from './scratch.ts'
 
-/** Frequencies of a padded plane: where each falls in the tables, and its direction doubled. */
+/** Frequencies of a padded plane, its left half: of a real image the right half is the mirror. Where each falls in the tables, and its direction doubled. */
 interface Frequencies {
   readonly columns: number
   readonly rows: number
+  /** Columns of the left half, that of the highest frequency among them. */
+  readonly half: number
   readonly step: Uint16Array
   readonly cosine: Float32Array
   readonly sine: Float32Array
@@ -15,14 +18,15 @@ let lastFrequencies: Frequencies | null = null
 
 function frequencies(columns: number, rows: number): Frequencies {
   if (lastFrequencies?.columns === columns && lastFrequencies.rows === rows) return lastFrequencies
-  const size = columns * rows
+  const half = columns / 2 + 1
+  const size = half * rows
   const step = new Uint16Array(size)
   const [cosine, sine] = [new Float32Array(size), new Float32Array(size)]
   for (let v = 0; v < rows; v++) {
     const ky = (2 * Math.PI * (v <= rows / 2 ? v : v - rows)) / rows
-    for (let u = 0; u < columns; u++) {
-      const kx = (2 * Math.PI * (u <= columns / 2 ? u : u - columns)) / columns
-      const i = v * columns + u
+    for (let u = 0; u < half; u++) {
+      const kx = (2 * Math.PI * u) / columns
+      const i = v * half + u
       const square = kx * kx + ky * ky
       step[i] = Math.min(tableSteps - 1, Math.round(Math.sqrt(square) / tableStep))
       if (square === 0) continue
@@ -30,7 +34,7 @@ function frequencies(columns: number, rows: number): Frequencies {
       sine[i] = (2 * kx * ky) / square
     }
   }
-  lastFrequencies = { columns, rows, step, cosine, sine }
+  lastFrequencies = { columns, rows, half, step, cosine, sine }
   return lastFrequencies
 }
 
@@ -40,62 +44,80 @@ export type MapTables = Pick<RingKernel, 'even' | 'aligned' | 'matched'>
 /** Called with two maps of the padded plane: rows of `stride`, of which the first columns and rows are the image's. */
 export type PairVisitor = (pair: number, first: Float32Array, second: Float32Array, stride: number) => void
 
-/** Pads, transforms and takes apart what all maps of an image need. `reach` is that of the widest kernel, pixels. */
+/** Scratch taken: two planes and the half spectra. */
+const spectrumPlaces = 4
+
+/** A part of an image of so many `stride` columns. */
+export interface Part {
+  readonly left: number
+  readonly top: number
+  readonly columns: number
+  readonly rows: number
+  readonly stride: number
+}
+
+/** Pads, transforms and takes apart what all maps of a part of an image need; good until the next call. `reach` is that of the widest kernel, pixels. */
 export function ringSpectra(
   flat: Float32Array,
   { strength, cosine, sine }: Ridges,
-  size: { readonly columns: number; readonly rows: number },
+  part: Part,
   reach: number,
 ): RingSpectra {
-  const columns = quickLength(size.columns + reach)
-  const rows = quickLength(size.rows + reach)
+  const columns = quickLength(part.columns + reach)
+  const rows = quickLength(part.rows + reach)
   const places = frequencies(columns, rows)
-  const first = packed(flat, strength, size, columns, rows)
-  const second = packed(cosine, sine, size, columns, rows)
-  transform(first, -1)
-  transform(second, -1)
+  const plane = (place: number): ComplexPlane => ({
+    columns,
+    rows,
+    re: scratch(place, columns * rows),
+    im: scratch(place + 1, columns * rows),
+  })
+  const first = packed(flat, strength, part, plane(spectrumPlaces))
+  const second = packed(cosine, sine, part, plane(spectrumPlaces + 2))
+  const filled = { from: 0, to: part.rows, every: 1 }
+  for (const plane of [first, second]) {
+    transformRows(plane, -1, filled)
+    transformColumns(plane, -1)
+  }
   return { ...separated(first, second, places), places, room: second }
 }
 
 /**
  * Maps two at a time: the sum of the image, its ridge strength and its aligned ridges, each under its kernel.
- * Cost: one transform of the padded plane for two maps.
+ * Only the rows `wanted` of the maps are made. Cost: one transform of the padded plane for two maps.
  */
 export function eachMapPair(
   spectra: RingSpectra,
   pairs: readonly (readonly [MapTables, MapTables])[],
+  wanted: RowChoice,
   visit: PairVisitor,
 ): void {
-  const { places, room } = spectra
+  const { halves, places, room } = spectra
   pairs.forEach(([first, second], pair) => {
-    laid(first, second, spectra, places, room)
-    transform(room, 1)
+    laid(first, second, halves, places, room)
+    transformColumns(room, 1)
+    transformRows(room, 1, wanted)
     visit(pair, room.re, room.im, places.columns)
   })
 }
 
 /** Two real images in one complex plane, padded with zeros. */
-function packed(
-  re: Float32Array,
-  im: Float32Array,
-  size: { readonly columns: number; readonly rows: number },
-  columns: number,
-  rows: number,
-): ComplexPlane {
-  const plane = complexPlane(columns, rows)
-  for (let row = 0; row < size.rows; row++) {
-    const from = row * size.columns
-    plane.re.set(re.subarray(from, from + size.columns), row * columns)
-    plane.im.set(im.subarray(from, from + size.columns), row * columns)
+function packed(re: Float32Array, im: Float32Array, part: Part, plane: ComplexPlane): ComplexPlane {
+  const { columns } = plane
+  plane.re.fill(0)
+  plane.im.fill(0)
+  for (let row = 0; row < part.rows; row++) {
+    const from = (part.top + row) * part.stride + part.left
+    plane.re.set(re.subarray(from, from + part.columns), row * columns)
+    plane.im.set(im.subarray(from, from + part.columns), row * columns)
   }
   return plane
 }
 
-/** Spectra of the image, of ridge strength, and of the ridges' second harmonic turned towards each wave vector. */
+/** Spectra of the image, of ridge strength, and of the ridges' second harmonic turned towards each wave vector; the left half of each, their numbers side by side. */
 export interface RingSpectra {
-  readonly image: ComplexPlane
-  readonly strength: ComplexPlane
-  readonly aligned: ComplexPlane
+  /** Six numbers a frequency: image, strength and aligned, real and imaginary parts. */
+  readonly halves: Float32Array
   readonly places: Frequencies
   /** Where maps are made; overwritten by each. */
   readonly room: ComplexPlane
@@ -105,65 +127,95 @@ export interface RingSpectra {
 function separated(
   first: ComplexPlane,
   second: ComplexPlane,
-  { cosine, sine }: Frequencies,
-): Pick<RingSpectra, 'image' | 'strength' | 'aligned'> {
+  { half, cosine, sine }: Frequencies,
+): Pick<RingSpectra, 'halves'> {
   const { columns, rows } = first
-  const image = complexPlane(columns, rows)
-  const strength = complexPlane(columns, rows)
-  const aligned = complexPlane(columns, rows)
+  const halves = scratch(spectrumPlaces + 4, 6 * half * rows)
+  const firstRe = first.re
+  const firstIm = first.im
+  const secondRe = second.re
+  const secondIm = second.im
   for (let v = 0; v < rows; v++) {
     const opposite = ((rows - v) % rows) * columns
-    for (let u = 0; u < columns; u++) {
+    for (let u = 0; u < half; u++) {
       const i = v * columns + u
-      const j = opposite + ((columns - u) % columns)
-      const ar = first.re[i]!
-      const ai = first.im[i]!
-      const br = first.re[j]!
-      const bi = first.im[j]!
-      image.re[i] = (ar + br) / 2
-      image.im[i] = (ai - bi) / 2
-      strength.re[i] = (ai + bi) / 2
-      strength.im[i] = (br - ar) / 2
-      const cr = second.re[i]!
-      const ci = second.im[i]!
-      const dr = second.re[j]!
-      const di = second.im[j]!
-      const c = cosine[i]! / 2
-      const s = sine[i]! / 2
-      aligned.re[i] = (cr + dr) * c + (ci + di) * s
-      aligned.im[i] = (ci - di) * c + (dr - cr) * s
+      const j = u === 0 ? opposite : opposite + columns - u
+      const place = v * half + u
+      const to = 6 * place
+      const ar = firstRe[i]!
+      const ai = firstIm[i]!
+      const br = firstRe[j]!
+      const bi = firstIm[j]!
+      halves[to] = (ar + br) / 2
+      halves[to + 1] = (ai - bi) / 2
+      halves[to + 2] = (ai + bi) / 2
+      halves[to + 3] = (br - ar) / 2
+      const cr = secondRe[i]!
+      const ci = secondIm[i]!
+      const dr = secondRe[j]!
+      const di = secondIm[j]!
+      const c = cosine[place]! / 2
+      const s = sine[place]! / 2
+      halves[to + 4] = (cr + dr) * c + (ci + di) * s
+      halves[to + 5] = (ci - di) * c + (dr - cr) * s
     }
   }
-  return { image, strength, aligned }
+  return { halves }
 }
 
 /** One map in the real part, the other in the imaginary one; divided by the size, for the way back. */
 function laid(
   first: MapTables,
   second: MapTables,
-  sums: RingSpectra,
-  { step }: Frequencies,
+  halves: Float32Array,
+  { columns, rows, half, step }: Frequencies,
   out: ComplexPlane,
 ): void {
-  const share = 1 / step.length
-  const { image, strength, aligned } = sums
-  const ir = image.re
-  const ii = image.im
-  const sr = strength.re
-  const si = strength.im
-  const ar = aligned.re
-  const ai = aligned.im
+  const tables = sideBySide(first, second, 1 / (columns * rows))
   const outRe = out.re
   const outIm = out.im
-  const [m1, e1, a1] = [first.matched, first.even, first.aligned]
-  const [m2, e2, a2] = [second.matched, second.even, second.aligned]
-  for (let i = 0; i < step.length; i++) {
-    const at = step[i]!
-    const re1 = ir[i]! * m1[at]! + sr[i]! * e1[at]! + ar[i]! * a1[at]!
-    const im1 = ii[i]! * m1[at]! + si[i]! * e1[at]! + ai[i]! * a1[at]!
-    const re2 = ir[i]! * m2[at]! + sr[i]! * e2[at]! + ar[i]! * a2[at]!
-    const im2 = ii[i]! * m2[at]! + si[i]! * e2[at]! + ai[i]! * a2[at]!
-    outRe[i] = (re1 - im2) * share
-    outIm[i] = (im1 + re2) * share
+  for (let v = 0; v < rows; v++) {
+    const opposite = v === 0 ? 0 : (rows - v) * columns
+    for (let u = 0; u < half; u++) {
+      const place = v * half + u
+      const from = 6 * place
+      const at = step[place]! * 8
+      const m1 = tables[at]!
+      const e1 = tables[at + 1]!
+      const a1 = tables[at + 2]!
+      const m2 = tables[at + 3]!
+      const e2 = tables[at + 4]!
+      const a2 = tables[at + 5]!
+      const imageRe = halves[from]!
+      const imageIm = halves[from + 1]!
+      const strengthRe = halves[from + 2]!
+      const strengthIm = halves[from + 3]!
+      const alignedRe = halves[from + 4]!
+      const alignedIm = halves[from + 5]!
+      const re1 = imageRe * m1 + strengthRe * e1 + alignedRe * a1
+      const im1 = imageIm * m1 + strengthIm * e1 + alignedIm * a1
+      const re2 = imageRe * m2 + strengthRe * e2 + alignedRe * a2
+      const im2 = imageIm * m2 + strengthIm * e2 + alignedIm * a2
+      const i = v * columns + u
+      const j = u === 0 ? opposite : opposite + columns - u
+      outRe[j] = re1 + im2
+      outIm[j] = re2 - im1
+      outRe[i] = re1 - im2
+      outIm[i] = im1 + re2
+    }
   }
+}
+
+/** The six tables of a pair in one, eight numbers a step, so that a step costs one line of the cache. */
+function sideBySide(first: MapTables, second: MapTables, times: number): Float64Array {
+  const out = new Float64Array(tableSteps * 8)
+  for (let i = 0; i < tableSteps; i++) {
+    out[8 * i] = first.matched[i]! * times
+    out[8 * i + 1] = first.even[i]! * times
+    out[8 * i + 2] = first.aligned[i]! * times
+    out[8 * i + 3] = second.matched[i]! * times
+    out[8 * i + 4] = second.even[i]! * times
+    out[8 * i + 5] = second.aligned[i]! * times
+  }
+  return out
 }

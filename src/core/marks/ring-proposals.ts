@@ -1,8 +1,10 @@
 import type { Flattened } from './flatten.ts'
+import type { LevelWindow } from './levels.ts'
 import { levelOff, ridges } from './ridges.ts'
 import { type RingGround, ridgeCeiling } from './ring-ground.ts'
 import { kernelMargin } from './ring-kernels.ts'
-import { eachMapPair, ringSpectra } from './ring-maps.ts'
+import { eachMapPair, type Part, ringSpectra } from './ring-maps.ts'
+import { scratch } from './scratch.ts'
 
 /** A place and radius worth a closer look, pixels of its level's window. */
 export interface Proposal {
@@ -18,42 +20,82 @@ const leastHeight = 3.7
 
 /**
  * Places where a ring may be: peaks, over a neighbourhood of five pixels, of the best map over radii. A map is the sum of two ways of seeing a ring: the
- * ridges on its circle that run along it, and the ring matched to the grain of the ground.
- * Cost: a transform of the padded image for two radii.
+ * ridges on its circle that run along it, and the ring matched to the grain of the ground. Only what lies within `asked` is found, a window of `flat`.
+ * Cost: a transform of the padded window for two radii.
  */
-export function ringProposals(flat: Flattened, ground: RingGround): Proposal[] {
-  const { columns, rows, values } = flat
+export function ringProposals(flat: Flattened, ground: RingGround, asked: LevelWindow): Proposal[] {
   const { kernels, middles } = ground
-  const lines = ridges(values, flat)
+  const lines = ridges(flat.values, flat)
   levelOff(lines, ground.ridgeUnit, ridgeCeiling)
-  const best = new Float32Array(columns * rows).fill(Number.NEGATIVE_INFINITY)
+  const reach = Math.ceil(Math.max(...kernels.map(({ radius }) => radius))) + kernelMargin
+  const part = grown(asked, reach + peakHalf, flat)
+  const { columns, rows } = part
+  const best = scratch(3, columns * rows).fill(Number.NEGATIVE_INFINITY)
   const which = new Uint8Array(columns * rows)
-  const take = (map: Float32Array, stride: number, index: number): void => {
-    const middle = middles[index]!
-    for (let row = 0; row < rows; row++) {
-      for (let i = row * columns, j = row * stride, end = i + columns; i < end; i++, j++) {
-        const height = map[j]! - middle
-        if (height <= best[i]!) continue
-        best[i] = height
-        which[i] = index
-      }
-    }
-  }
   const pairs = Array.from(
     { length: Math.ceil(kernels.length / 2) },
     (_, i) => [kernels[2 * i]!, kernels[2 * i + 1] ?? kernels[2 * i]!] as const,
   )
-  const reach = Math.ceil(Math.max(...kernels.map(({ radius }) => radius))) + kernelMargin
-  eachMapPair(ringSpectra(values, lines, flat, reach), pairs, (pair, first, second, stride) => {
-    take(first, stride, 2 * pair)
-    if (2 * pair + 1 < kernels.length) take(second, stride, 2 * pair + 1)
+  const wanted = { from: 0, to: rows, every: 1 }
+  eachMapPair(ringSpectra(flat.values, lines, part, reach), pairs, wanted, (pair, first, second, stride) => {
+    // Of an odd number the last is paired with itself, which changes nothing.
+    const other = Math.min(2 * pair + 1, kernels.length - 1)
+    const indexes = [2 * pair, other] as const
+    takeBetter({ best, which, columns, rows }, first, second, stride, indexes, middles)
   })
   const found: Proposal[] = []
   peaks(best, columns, rows, leastHeight, (i) => {
     const radius = kernels[which[i]!]!.radius
-    found.push({ x: (i % columns) + 0.5, y: Math.floor(i / columns) + 0.5, radius, height: best[i]! })
+    const [column, row] = [i % columns, Math.floor(i / columns)]
+    found.push({ x: part.left + column + 0.5, y: part.top + row + 0.5, radius, height: best[i]! })
   })
   return found
+}
+
+/** Peaks stand over this many pixels each way. */
+const peakHalf = 2
+
+/** A window of an image with so many pixels more each way, as far as there are such. */
+function grown(window: LevelWindow, by: number, { columns, rows }: Flattened): Part {
+  const left = Math.max(0, window.left - by)
+  const top = Math.max(0, window.top - by)
+  return {
+    left,
+    top,
+    columns: Math.min(columns, window.left + window.columns + by) - left,
+    rows: Math.min(rows, window.top + window.rows + by) - top,
+    stride: columns,
+  }
+}
+
+interface BestMap {
+  readonly best: Float32Array
+  readonly which: Uint8Array
+  readonly columns: number
+  readonly rows: number
+}
+
+/** Keeps the higher of what is there and two maps, and whose it is; of equals the first. */
+function takeBetter(
+  { best, which, columns, rows }: BestMap,
+  first: Float32Array,
+  second: Float32Array,
+  stride: number,
+  [one, two]: readonly [number, number],
+  middles: Float64Array,
+): void {
+  const middleOne = middles[one]!
+  const middleTwo = middles[two]!
+  for (let row = 0; row < rows; row++) {
+    for (let i = row * columns, j = row * stride, end = i + columns; i < end; i++, j++) {
+      const a = first[j]! - middleOne
+      const b = second[j]! - middleTwo
+      const higher = Math.max(a, b)
+      if (higher <= best[i]!) continue
+      best[i] = higher
+      which[i] = b > a ? two : one
+    }
+  }
 }
 
 function peaks(

@@ -40,14 +40,22 @@ export interface RingSearch {
  */
 const least = { look: 7, climbed: 12, end: 14 }
 
-export function ringSearches(source: LevelSource, settings: RingSettings): RingSearch[] {
+/** What is to be searched for, the ground not yet measured. */
+export type PlannedSearch = Pick<RingSearch, 'plan' | 'tone'>
+
+export function plannedSearches(settings: RingSettings): PlannedSearch[] {
   const tones: Tone[] = settings.tone === 'either' ? ['dark', 'light'] : [settings.tone]
-  return ringPlan(settings).flatMap((plan) =>
-    tones.flatMap((tone) => {
-      const ground = measureGround(source, plan, tone === 'dark' ? -1 : 1, seededRandom(1))
-      return ground ? [{ plan, tone, ground }] : []
-    }),
-  )
+  return ringPlan(settings).flatMap((plan) => tones.map((tone) => ({ plan, tone })))
+}
+
+/** A planned search with its ground; null where that is flat or without data. The same in whichever thread. */
+export function searchOn(source: LevelSource, { plan, tone }: PlannedSearch): RingSearch | null {
+  const ground = measureGround(source, plan, tone === 'dark' ? -1 : 1, seededRandom(1))
+  return ground && { plan, tone, ground }
+}
+
+export function ringSearches(source: LevelSource, settings: RingSettings): RingSearch[] {
+  return plannedSearches(settings).flatMap((planned) => searchOn(source, planned) ?? [])
 }
 
 /** How far a fit may move a centre, pixels of the level. */
@@ -79,7 +87,13 @@ export function ringsInWindow(
     rows: Math.min(whole.rows, core.top + core.rows + reach) - top,
   }
   const flat = flatten(signed(source.read(plan.level, window), sign), ground.leastSpread)
-  const proposals = ringProposals(flat, ground).filter(({ x, y }) =>
+  const asked = {
+    left: core.left - left - fitSlack,
+    top: core.top - top - fitSlack,
+    columns: core.columns + 2 * fitSlack,
+    rows: core.rows + 2 * fitSlack,
+  }
+  const proposals = ringProposals(flat, ground, asked).filter(({ x, y }) =>
     inside(core, Math.floor(x) + left, Math.floor(y) + top, fitSlack),
   )
   if (proposals.length > most) proposals.sort((a, b) => b.height - a.height).length = most

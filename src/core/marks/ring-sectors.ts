@@ -44,7 +44,13 @@ function angles(count: number): { readonly cos: Float64Array; readonly sin: Floa
 /** East and south parts of the direction to the middle of each arc. */
 export const sectorDirections = angles(sectorCount)
 
-/** Takes profiles about the circle of `radius` around (x, y), in pixels from the corner of the upper left pixel. */
+/** One fit is done at a time, and a hundred thousand small arrays keep the collector of garbage busy. */
+const profileSums = new Float64Array(sectorCount * (2 * bandHalf + 1))
+const profileKnown = new Uint8Array(sectorCount)
+
+/**
+ * Takes profiles about the circle of `radius` around (x, y), in pixels from the corner of the upper left pixel. Good until the next call, which takes the same room.
+ */
 export function sectorProfiles(image: Raster, x: number, y: number, radius: number): SectorProfiles {
   const { columns, rows, values } = image
   const inner = Math.max(0, Math.floor(radius) - bandHalf)
@@ -52,32 +58,48 @@ export function sectorProfiles(image: Raster, x: number, y: number, radius: numb
   const steps = rings + 1
   const each = Math.max(2, Math.ceil((2 * Math.PI * radius) / sectorCount))
   const { cos, sin } = angles(each * sectorCount)
-  const sums = new Float64Array(sectorCount * steps)
-  const known = new Uint8Array(sectorCount)
+  const sums = profileSums
+  const known = profileKnown
+  const farthest = inner + rings + 1
+  // Where the whole of the profile lies within the image no sample needs to be asked whether it does.
+  const clear = x > farthest && y > farthest && x < columns - farthest - 1 && y < rows - farthest - 1
   for (let sector = 0; sector < sectorCount; sector++) {
     let missing = 0
     let running = 0
     const from = sector * steps
     let last = 0
+    sums[from] = 0
+    const first = sector * each
+    const end = first + each
     for (let ring = 0; ring < rings; ring++) {
       const rho = inner + ring + 0.5
       let sum = 0
       let count = 0
-      for (let i = sector * each, end = i + each; i < end; i++) {
-        const px = x + rho * cos[i]! - 0.5
-        const py = y + rho * sin[i]! - 0.5
-        const left = Math.floor(px)
-        const top = Math.floor(py)
-        if (left < 0 || top < 0 || left >= columns - 1 || top >= rows - 1) continue
-        const u = px - left
-        const v = py - top
-        const at = top * columns + left
-        const value =
-          (values[at]! * (1 - u) + values[at + 1]! * u) * (1 - v) +
-          (values[at + columns]! * (1 - u) + values[at + columns + 1]! * u) * v
-        if (Number.isNaN(value)) continue
-        sum += value
-        count++
+      if (clear) {
+        count = each
+        for (let i = first; i < end; i++) {
+          const px = x + rho * cos[i]! - 0.5
+          const py = y + rho * sin[i]! - 0.5
+          const left = px | 0
+          const top = py | 0
+          const u = px - left
+          const at = top * columns + left
+          const upper = values[at]!
+          const lower = values[at + columns]!
+          const above = upper + (values[at + 1]! - upper) * u
+          sum += above + (lower + (values[at + columns + 1]! - lower) * u - above) * (py - top)
+        }
+      }
+      // Beside the edge, or where a sample has no data.
+      if (!clear || Number.isNaN(sum)) {
+        sum = 0
+        count = 0
+        for (let i = first; i < end; i++) {
+          const value = sampleAt(image, x + rho * cos[i]! - 0.5, y + rho * sin[i]! - 0.5)
+          if (Number.isNaN(value)) continue
+          sum += value
+          count++
+        }
       }
       if (2 * count < each) missing++
       else last = sum / count
@@ -87,6 +109,20 @@ export function sectorProfiles(image: Raster, x: number, y: number, radius: numb
     known[sector] = missing * 4 <= rings ? 1 : 0
   }
   return { inner, steps, sums, known }
+}
+
+/** Between four pixels; NaN beyond the image and beside missing data. */
+function sampleAt({ columns, rows, values }: Raster, px: number, py: number): number {
+  const left = Math.floor(px)
+  const top = Math.floor(py)
+  if (left < 0 || top < 0 || left >= columns - 1 || top >= rows - 1) return Number.NaN
+  const u = px - left
+  const v = py - top
+  const at = top * columns + left
+  return (
+    (values[at]! * (1 - u) + values[at + 1]! * u) * (1 - v) +
+    (values[at + columns]! * (1 - u) + values[at + columns + 1]! * u) * v
+  )
 }
 
 /** A running sum at a distance, between whole pixels by its share; `at` counts from the first sum. */
@@ -139,17 +175,64 @@ export function sectorRidge(profiles: SectorProfiles, sector: number, radius: nu
   const middle = radius - inner
   const insideFrom = middle - half - between - side
   const outsideTo = middle + half + between + side
-  if (insideFrom >= 0 && outsideTo <= last) {
-    const ditch = sumAt(sums, from, last, middle + half) - sumAt(sums, from, last, middle - half)
+  if (insideFrom >= 0 && outsideTo < last) {
+    const ditch = within(sums, from, middle + half) - within(sums, from, middle - half)
     const beside =
-      sumAt(sums, from, last, outsideTo) -
-      sumAt(sums, from, last, outsideTo - side) +
-      sumAt(sums, from, last, insideFrom + side) -
-      sumAt(sums, from, last, insideFrom)
+      within(sums, from, outsideTo) -
+      within(sums, from, outsideTo - side) +
+      within(sums, from, insideFrom + side) -
+      within(sums, from, insideFrom)
     return ditch / width - beside / (2 * side)
   }
-  const [within, without] = sectorContrast(profiles, sector, radius, width)
-  return (within + without) / 2
+  const [inwards, outwards] = sectorContrast(profiles, sector, radius, width)
+  return (inwards + outwards) / 2
+}
+
+/**
+ * `times` the ridge of every arc at a circle whose centre is moved by (dx, dy), NaN for arcs that are not known: `sectorRidge` in one loop, for a number that a
+ * function gives back is put on the heap, and a search asks for some ten million.
+ */
+export function sectorRidges(
+  profiles: SectorProfiles,
+  circle: { readonly dx: number; readonly dy: number; readonly radius: number },
+  width: number,
+  times: number,
+  out: Float64Array,
+): void {
+  const { inner, steps, sums, known } = profiles
+  const { cos, sin } = sectorDirections
+  const { dx, dy, radius } = circle
+  const half = width / 2
+  const side = flank(width)
+  const far = half + between + side
+  const perWidth = times / width
+  const perSide = times / (2 * side)
+  for (let k = 0; k < sectorCount; k++) {
+    if (known[k] === 0) {
+      out[k] = Number.NaN
+      continue
+    }
+    const middle = radius + dx * cos[k]! + dy * sin[k]! - inner
+    if (middle < far || middle + far >= steps - 1) {
+      out[k] = times * sectorRidge(profiles, k, middle + inner, width)
+      continue
+    }
+    const from = k * steps
+    const ditch = within(sums, from, middle + half) - within(sums, from, middle - half)
+    const beside =
+      within(sums, from, middle + far) -
+      within(sums, from, middle + far - side) +
+      within(sums, from, middle - far + side) -
+      within(sums, from, middle - far)
+    out[k] = ditch * perWidth - beside * perSide
+  }
+}
+
+/** `sumAt` where the distance is known to be within the profile. */
+function within(sums: Float64Array, from: number, at: number): number {
+  const i = at | 0
+  const low = sums[from + i]!
+  return low + (at - i) * (sums[from + i + 1]! - low)
 }
 
 /** Mean of an arc's ground well inside the ditch, and well outside, as far as the profile reaches. */

@@ -2,7 +2,7 @@ import { seededRandom } from '#core/random'
 import { distinctRings } from './distinct-rings.ts'
 import { halved, type LevelSource } from './levels.ts'
 import { meansTakenOut, sampleWindows, scaledWindow } from './ring-ground.ts'
-import { type RingSearch, ringsInWindow } from './ring-search.ts'
+import { type PlannedSearch, type RingSearch, ringsInWindow } from './ring-search.ts'
 import { phaseSurrogate } from './surrogate.ts'
 
 /** A run repeats. */
@@ -12,7 +12,7 @@ const seed = 20_261_125
 const mostPlaces = 400
 
 /** Surrogates a search: the finest level has the most false alarms a million pixels, and the least ground in each. */
-export function surrogateCount({ plan }: RingSearch): number {
+export function surrogateCount({ plan }: PlannedSearch): number {
   return plan.level === 0 ? 4 : 2
 }
 

@@ -29,13 +29,15 @@ export function phaseSurrogate({ columns, rows, values }: Raster, random: Random
       const i = v * columns + u
       const j = opposite + ((columns - u) % columns)
       // The image is the even part, the noise the odd one, of two real images packed into one plane.
-      const size = Math.hypot(re[i]! + re[j]!, im[i]! - im[j]!) / 2
+      const imageRe = re[i]! + re[j]!
+      const imageIm = im[i]! - im[j]!
       const noiseRe = im[i]! + im[j]!
       const noiseIm = re[j]! - re[i]!
-      const length = Math.hypot(noiseRe, noiseIm)
+      const length = noiseRe * noiseRe + noiseIm * noiseIm
       if (length === 0) continue
-      out.re[i] = (size * share * noiseRe) / length
-      out.im[i] = (size * share * noiseIm) / length
+      const times = (share / 2) * Math.sqrt((imageRe * imageRe + imageIm * imageIm) / length)
+      out.re[i] = times * noiseRe
+      out.im[i] = times * noiseIm
     }
   }
   transform(out, 1)
