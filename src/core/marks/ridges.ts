@@ -31,7 +31,7 @@ export function ridges(
   const cosine = new Float32Array(size)
   const sine = new Float32Array(size)
   for (const sigma of scales) {
-    const smooth = smoothed(values, columns, rows, sigma)
+    const smooth = quicklySmoothed(values, columns, rows, sigma)
     // The derivatives of the smoothed image by differences; sigma^2 keeps lines of either width comparable.
     const factor = sigma * sigma
     for (let row = 1; row < rows - 1; row++) {
@@ -76,13 +76,11 @@ export function levelOff({ strength, cosine, sine }: Ridges, unit: number, ceili
   }
 }
 
-<<<<<<< HEAD
-/** Gaussian smoothing, the edge rows and columns held on beyond the edge; `sigma` in pixels, cut off at 3 of it. */
-export function smoothed(values: Float32Array, columns: number, rows: number, sigma: number): Float32Array {
-=======
-/** The Gaussian cut off at three deviations, across and then down; pixels beyond the edge are those of the edge. */
-function smoothed(values: Float32Array, columns: number, rows: number, sigma: number): Float32Array {
->>>>>>> ringspeed
+/**
+ * The Gaussian cut off at three deviations, at most `mostReach` pixels, across and then down; pixels beyond the edge are those of the edge. The answer stands in
+ * memory that the next call takes again.
+ */
+function quicklySmoothed(values: Float32Array, columns: number, rows: number, sigma: number): Float32Array {
   const reach = Math.ceil(3 * sigma)
   const weights = Float64Array.from({ length: reach + 1 }, (_, k) => Math.exp(-(k * k) / (2 * sigma * sigma)))
   const total = weights.reduce((sum, weight, k) => sum + (k === 0 ? weight : 2 * weight), 0)
