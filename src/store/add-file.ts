@@ -2,6 +2,7 @@ import { newAreaCells } from './area-rows.ts'
 import { FindNumbers } from './find-numbers.ts'
 import { newFindspotCells } from './findspot-rows.ts'
 import { setGridOnce } from './identity.ts'
+import { addOriginal } from './keep-original.ts'
 import { settleFindspots, settleTracks, visitOfDay, visitsByTime } from './settle-visits.ts'
 import { registerGrid } from './spatial-reference.ts'
 import type { AddFileReply, OriginalFile, PlacedContent, PlacedFindspot } from './survey-file.ts'
@@ -23,15 +24,7 @@ export function writeFile(
   context: Context,
 ): AddFileReply {
   if (content.gridEpsg !== undefined) setGridOnce(writer, content.gridEpsg)
-  const originalId = writer.insert('originals', {
-    uuid: context.uuid(),
-    name: original.name,
-    kind: original.kind,
-    sha256: original.sha256,
-    size: original.bytes.length,
-    imported_at: writer.now,
-    bytes: original.bytes,
-  })
+  const originalId = addOriginal(writer, original, context.uuid)
   for (const { recorded, given } of content.areas) {
     assertWgs84(recorded.epsg)
     const beside = { uuid: context.uuid(), attributes: recorded.attributes, originalId }

@@ -2,10 +2,8 @@ import { findOriginal } from './originals.ts'
 import type { OriginalFile } from './survey-file.ts'
 import type { Writer } from './writer.ts'
 
-/** Keeps a file's bytes among the originals, once; its id. */
-export function keepOriginal(writer: Writer, file: OriginalFile, uuid: () => string): number {
-  const known = findOriginal(writer.on, file.sha256)
-  if (known !== null) return known.id
+/** Adds a file's bytes to the originals; its id. */
+export function addOriginal(writer: Writer, file: OriginalFile, uuid: () => string): number {
   return writer.insert('originals', {
     uuid: uuid(),
     name: file.name,
@@ -15,4 +13,9 @@ export function keepOriginal(writer: Writer, file: OriginalFile, uuid: () => str
     imported_at: writer.now,
     bytes: file.bytes,
   })
+}
+
+/** The id of the original with these bytes, added where there is none. */
+export function keepOriginal(writer: Writer, file: OriginalFile, uuid: () => string): number {
+  return findOriginal(writer.on, file.sha256)?.id ?? addOriginal(writer, file, uuid)
 }

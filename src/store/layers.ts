@@ -3,7 +3,7 @@ import type { Placement, TiePoint } from '#core/imagery'
 import { numberAt, parsedJson, textAt } from './cells.ts'
 import type { Cell, Connection, Row } from './connection.ts'
 import { setGridOnce } from './identity.ts'
-import { findOriginal } from './originals.ts'
+import { keepOriginal } from './keep-original.ts'
 import type {
   LayerEdit,
   LayerFacts,
@@ -207,17 +207,7 @@ export function keepLayerFile(
   layerOf(on, id)
   const rows = on.all('SELECT * FROM layer_files WHERE layer_id = ? AND sha256 = ?', id, original.sha256)
   if (rows.length === 0) throw new RangeError(`layer ${id} has no file ${original.sha256}`)
-  const originalId =
-    findOriginal(on, original.sha256)?.id ??
-    writer.insert('originals', {
-      uuid: uuid(),
-      name: original.name,
-      kind: original.kind,
-      sha256: original.sha256,
-      size: original.bytes.length,
-      imported_at: writer.now,
-      bytes: original.bytes,
-    })
+  const originalId = keepOriginal(writer, original, uuid)
   for (const row of rows) {
     if (row.original_id !== originalId) {
       writer.update('layer_files', String(row.uuid), { original_id: originalId })

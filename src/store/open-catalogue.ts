@@ -12,7 +12,7 @@ import { catalogued, cataloguedWith, readCatalogue, readLightFinds } from './fin
 import { changeFind, removeFind, writeFinds } from './find-writing.ts'
 import { readIdentity } from './identity.ts'
 import { readJoins, readNumberNotes, reserveNumbers, writeJoins, writeNumberNote } from './join-rows.ts'
-import { keptInside } from './kept-inside.ts'
+import { keepOriginal } from './keep-original.ts'
 import * as Photographs from './photograph-rows.ts'
 import type { Surroundings } from './survey-file.ts'
 import type { Writer } from './writer.ts'
@@ -31,7 +31,7 @@ export function openCatalogue({ read, act, around }: SurveyAccess): Catalogue.Fi
   const take: Catalogue.FindCatalogue['take'] = (finds, edits, what, from) =>
     act(what, (writer) => {
       const context = contextOf(writer)
-      if (from) keptInside(writer, from, uuid)
+      if (from) keepOriginal(writer, from, uuid)
       for (const edit of edits) changeFind(writer, edit, context)
       return writeFinds(writer, finds, context)
     })

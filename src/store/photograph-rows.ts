@@ -3,7 +3,7 @@ import { bytesAt, numberAt, parsedJson, textAt } from './cells.ts'
 import type { Cell, Connection, Row } from './connection.ts'
 import type { PhotographFacts, PhotographToAdd, StoredPhotograph } from './find-catalogue.ts'
 import { uuidOfFind } from './find-rows.ts'
-import { keptInside } from './kept-inside.ts'
+import { keepOriginal } from './keep-original.ts'
 import type { OriginalFile } from './survey-file.ts'
 import type { Writer } from './writer.ts'
 
@@ -87,7 +87,7 @@ export function writePhotograph(
   inside: OriginalFile | null,
   uuid: () => string,
 ): StoredPhotograph {
-  const originalId = inside === null ? null : keptInside(writer, inside, uuid)
+  const originalId = inside === null ? null : keepOriginal(writer, inside, uuid)
   const id = writer.insert('photographs', {
     uuid: uuid(),
     find_uuid: uuidOfFind(writer.on, find),
