@@ -20,8 +20,7 @@ import { parse } from '../parse.ts'
 import type { UploadPlace } from '../upload.ts'
 import { sendFile } from './export.ts'
 import { idShape } from './id.ts'
-import { fileNameShape } from './raw-body.ts'
-import { rawRoute } from './raw-route.ts'
+import { fileNameShape, rawRoute } from './raw-route.ts'
 
 /** A change of 200,000 finds names each. */
 const bodyLimit = 4 * 1024 * 1024

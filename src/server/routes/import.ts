@@ -4,8 +4,7 @@ import type { ImportedFile } from '#contract'
 import type { DeskService } from '#service'
 import { parse } from '../parse.ts'
 import type { UploadPlace } from '../upload.ts'
-import { fileNameShape } from './raw-body.ts'
-import { rawRoute } from './raw-route.ts'
+import { fileNameShape, rawRoute } from './raw-route.ts'
 
 const queryShape = z.object({
   name: fileNameShape,

@@ -9,10 +9,10 @@ import {
 } from '#contract'
 import type { DeskService } from '#service'
 import { parse } from '../parse.ts'
-import { type UploadPlace, withUpload } from '../upload.ts'
+import type { UploadPlace } from '../upload.ts'
 import { sendFile } from './export.ts'
 import { idShape } from './id.ts'
-import { fileNameShape, takeBytes } from './raw-body.ts'
+import { fileNameShape, rawRoute } from './raw-route.ts'
 
 const agreementQuery = z.object({ name: fileNameShape, inside: z.stringbool().default(true) })
 const constraintsQuery = constraintWishesShape.extend({ name: fileNameShape })
@@ -26,14 +26,6 @@ export function landRoutes(
   place: UploadPlace,
   running: Set<Promise<unknown>>,
 ): void {
-  const held = async <Result>(work: Promise<Result>): Promise<Result> => {
-    running.add(work)
-    try {
-      return await work
-    } finally {
-      running.delete(work)
-    }
-  }
   app.get('/api/permissions', () => service.land.permissions())
   app.post('/api/permissions', { bodyLimit }, ({ body }, reply) =>
     reply.code(201).send(service.land.addPermission(parse(newPermissionShape, body))),
@@ -68,19 +60,24 @@ export function landRoutes(
     return reply.code(204).send()
   })
   app.get('/api/clashes', () => service.land.clashes())
-  app.register(async (raw) => {
-    takeBytes(raw)
-    raw.put('/api/permissions/:id/agreement', ({ params, query, raw: body }) => {
-      const { id } = parse(idShape, params)
+  rawRoute(
+    app,
+    '/api/permissions/:id/agreement',
+    { method: 'PUT', place, running },
+    ({ query }) => parse(agreementQuery, query).name,
+    async ({ params, query }, file) => {
       const { name, inside } = parse(agreementQuery, query)
-      const attach = async (file: string) => service.land.attachAgreement(id, name, file, inside)
-      return held(withUpload(body, name, place, attach))
-    })
-    raw.post('/api/constraints', ({ query, raw: body }) => {
+      return service.land.attachAgreement(parse(idShape, params).id, name, file, inside)
+    },
+  )
+  rawRoute(
+    app,
+    '/api/constraints',
+    { place, running },
+    ({ query }) => parse(constraintsQuery, query).name,
+    ({ query }, file) => {
       const { name, ...wishes } = parse(constraintsQuery, query)
-      return held(
-        withUpload(body, name, place, (file) => service.land.startConstraints(name, file, wishes).done),
-      )
-    })
-  })
+      return service.land.startConstraints(name, file, wishes).done
+    },
+  )
 }
