@@ -3,35 +3,12 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import path from 'node:path'
 import { afterAll, expect, test } from 'vitest'
-import { type LabelStock, labelStocks, rollStock } from '#core/labels'
-import { findLabels, type LabelContent, type LabelsInput } from './index.ts'
+import { labelStocks, rollStock } from '#core/labels'
+import { input, label } from '../../test/report/sample-labels.ts'
+import { findLabels } from './index.ts'
 
 const folder = mkdtempSync(path.join(tmpdir(), 'lynchet-labels-'))
 afterAll(() => rmSync(folder, { recursive: true }))
-
-const survey = { uuid: '6f1c0a1e-8d3b-4a52-9c77-0e4f5b6a7d81', code: 'NST', demo: false }
-const label = (running: number, change: Partial<LabelContent> = {}): LabelContent => ({
-  number: `NST-2026-${String(running).padStart(3, '0')}`,
-  gridRef: 'TF 58512 47391',
-  date: '12 September 2026',
-  text: 'Buckle, copper alloy, bent by the plough',
-  blank: false,
-  ...change,
-})
-const input = (
-  stock: LabelStock,
-  labels: readonly LabelContent[],
-  change: Partial<LabelsInput> = {},
-): LabelsInput => ({
-  survey,
-  labels,
-  stock,
-  code: 'data-matrix',
-  skip: 0,
-  shiftMm: { x: 0, y: 0 },
-  madeAt: new Date('2026-10-01T09:30:00Z'),
-  ...change,
-})
 
 const canReadText = spawnSync('pdftotext', ['-v']).error === undefined
 test.skipIf(!canReadText)(
