@@ -1,5 +1,5 @@
 /**
- * Trains the score of ring candidates and writes src/core/marks/ring-model.ts: `node bench/marks-train.ts [--keep FOLDER]`. Scenes are made from the
+ * Trains the score of ring candidates and writes src/core/marks/rings/ring-model.ts: `node bench/marks-train.ts [--keep FOLDER]`. Scenes are made from the
  * seeds below, all under 1000; seeds from 1000 on are for tests and benches and are never trained on. `--keep` remembers each scene's features.
  * Method: logistic regression with a ridge penalty, by Newton steps (iteratively reweighted least squares).
  */
@@ -124,5 +124,5 @@ export const ringModel = {
   constant: ${Number(weights[0]!.toPrecision(6))},
 }
 `
-writeFileSync(new URL('../src/core/marks/ring-model.ts', import.meta.url), text)
+writeFileSync(new URL('../src/core/marks/rings/ring-model.ts', import.meta.url), text)
 for (const [i, name] of featureNames.entries()) console.log(name.padEnd(20), weights[i + 1]!.toFixed(3))

@@ -1,5 +1,5 @@
 import { type Random, unit } from '#core/random'
-import type { Raster } from './candidate.ts'
+import type { Raster } from '../candidate.ts'
 import { complexPlane, quickLength, transform } from './fourier.ts'
 
 /**

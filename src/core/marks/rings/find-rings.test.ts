@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
-import { drawnRings } from '../../../test/marks/drawn-ring.ts'
-import { findRings, type Raster, type RingSettings } from './index.ts'
+import { drawnRings } from '../../../../test/marks/drawn-ring.ts'
+import { findRings, type Raster, type RingSettings } from '../index.ts'
 
 const settings = (radius: number): RingSettings => ({
   minDiameterPx: Math.max(4, radius),

@@ -1,4 +1,4 @@
-import type { Raster } from './candidate.ts'
+import type { Raster } from '../candidate.ts'
 import { scratch } from './scratch.ts'
 
 /** A raster without its broad light and dark, in units of the grain about each place. */

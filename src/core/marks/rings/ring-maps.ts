@@ -1,7 +1,13 @@
-import { type ComplexPlane, quickLength, type RowChoice, transformColumns, transformRows } from './fourier.ts'
-import type { Ridges } from './ridges.ts'
+import {
+  type ComplexPlane,
+  quickLength,
+  type RowChoice,
+  transformColumns,
+  transformRows,
+} from '../ground/fourier.ts'
+import type { Ridges } from '../ground/ridges.ts'
+import { scratch } from '../ground/scratch.ts'
 import { type RingKernel, tableStep, tableSteps } from './ring-kernels.ts'
-import { scratch } from './scratch.ts'
 
 /** Frequencies of a padded plane, its left half: of a real image the right half is the mirror. Where each falls in the tables, and its direction doubled. */
 interface Frequencies {

@@ -1,6 +1,6 @@
-import type { RingCandidate, RingGap, RingSettings } from './candidate.ts'
-import { distinctRings } from './distinct-rings.ts'
-import { type FalseAlarmCurve, falseAlarmsPerMpx } from './false-alarms.ts'
+import type { RingCandidate, RingGap, RingSettings } from '../candidate.ts'
+import { distinctRings } from '../distinct-rings.ts'
+import { type FalseAlarmCurve, falseAlarmsPerMpx } from '../ground/false-alarms.ts'
 import { chance } from './ring-score.ts'
 import type { MeasuredRing } from './ring-search.ts'
 

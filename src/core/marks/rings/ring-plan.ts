@@ -1,4 +1,4 @@
-import type { RingSettings } from './candidate.ts'
+import type { RingSettings } from '../candidate.ts'
 
 /** Rings of a range of sizes, looked for at one level. */
 export interface RingLevel {

@@ -1,5 +1,5 @@
-import type { Raster, RingCandidate, RingSettings } from './candidate.ts'
-import { levelsOf, sizeAt } from './levels.ts'
+import type { Raster, RingCandidate, RingSettings } from '../candidate.ts'
+import { levelsOf, sizeAt } from '../ground/levels.ts'
 import { doRingJob, joinRingJobs, ringJobs, usualLimit, type WindowLimit } from './ring-jobs.ts'
 import { deepestLevel } from './ring-plan.ts'
 import { type MeasuredRing, ringSearches, ringsInWindow } from './ring-search.ts'

@@ -1,4 +1,4 @@
-import type { Raster } from './candidate.ts'
+import type { Raster } from '../candidate.ts'
 import {
   type SectorProfiles,
   sectorCount,

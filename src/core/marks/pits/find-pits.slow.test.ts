@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
-import { drawnPits } from '../../../test/marks/drawn-pits.ts'
-import { findPits, type RingSettings } from './index.ts'
+import { drawnPits } from '../../../../test/marks/drawn-pits.ts'
+import { findPits, type RingSettings } from '../index.ts'
 
 const settings: RingSettings = { minDiameterPx: 4, maxDiameterPx: 24, tone: 'dark', most: 200 }
 

@@ -1,12 +1,12 @@
 import { seededRandom } from '#core/random'
-import type { Raster, RingSettings, Tone } from './candidate.ts'
-import { distinctRings } from './distinct-rings.ts'
-import { type FalseAlarmCurve, falseAlarmCurve, falseAlarmsPerMpx } from './false-alarms.ts'
-import { flatten } from './flatten.ts'
-import { quickLength } from './fourier.ts'
-import { halved, windowOf } from './levels.ts'
+import type { Raster, RingSettings, Tone } from '../candidate.ts'
+import { distinctRings } from '../distinct-rings.ts'
+import { type FalseAlarmCurve, falseAlarmCurve, falseAlarmsPerMpx } from '../ground/false-alarms.ts'
+import { flatten } from '../ground/flatten.ts'
+import { quickLength } from '../ground/fourier.ts'
+import { halved, windowOf } from '../ground/levels.ts'
+import { phaseSurrogate } from '../ground/surrogate.ts'
 import { leastSpreadOf, type PitPeak, pitPeaks } from './pit-peaks.ts'
-import { phaseSurrogate } from './surrogate.ts'
 
 /** Something that may be a pit: a round blob. It is a question until a person accepts it. */
 export interface PitCandidate extends PitPeak {

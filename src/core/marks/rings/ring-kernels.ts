@@ -1,4 +1,4 @@
-import { besselJ0, besselJ2 } from './bessel.ts'
+import { besselJ0, besselJ2 } from '../ground/bessel.ts'
 
 /** Spectra of what is laid over the image for one radius, as tables over the length of the wave vector. */
 export interface RingKernel {

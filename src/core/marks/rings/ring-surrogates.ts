@@ -1,9 +1,9 @@
 import { seededRandom } from '#core/random'
-import { distinctRings } from './distinct-rings.ts'
-import { halved, type LevelSource } from './levels.ts'
+import { distinctRings } from '../distinct-rings.ts'
+import { halved, type LevelSource } from '../ground/levels.ts'
+import { phaseSurrogate } from '../ground/surrogate.ts'
 import { meansTakenOut, sampleWindows, scaledWindow } from './ring-ground.ts'
 import { type PlannedSearch, type RingSearch, ringsInWindow } from './ring-search.ts'
-import { phaseSurrogate } from './surrogate.ts'
 
 /** A run repeats. */
 const seed = 20_261_125

@@ -1,7 +1,7 @@
-import type { Raster, Tone } from './candidate.ts'
-import { flatten } from './flatten.ts'
-import { valueOfRank } from './rank.ts'
-import { smoothed } from './smoothed.ts'
+import type { Raster, Tone } from '../candidate.ts'
+import { flatten } from '../ground/flatten.ts'
+import { valueOfRank } from '../ground/rank.ts'
+import { smoothed } from '../ground/smoothed.ts'
 
 /** A round blob of one level, pixels of it. */
 export interface PitPeak {

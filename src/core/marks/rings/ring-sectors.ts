@@ -1,4 +1,4 @@
-import type { Raster } from './candidate.ts'
+import type { Raster } from '../candidate.ts'
 
 /** Arcs that a circle is parted into; evidence is weighed arc by arc, so that no single line or blob can carry a ring. */
 export const sectorCount = 24

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
-import { makeScene } from '../../../bench/scenes/scene.ts'
-import { findRings } from './index.ts'
+import { makeScene } from '../../../../bench/scenes/scene.ts'
+import { findRings } from '../index.ts'
 
 /**
  * By definition: on ground without rings, of a rate of r a million pixels r times the area is expected. The bounds hold 99.8 % of Poisson counts (mean plus

@@ -1,10 +1,10 @@
-import type { Flattened } from './flatten.ts'
-import type { LevelWindow } from './levels.ts'
-import { levelOff, ridges } from './ridges.ts'
+import type { Flattened } from '../ground/flatten.ts'
+import type { LevelWindow } from '../ground/levels.ts'
+import { levelOff, ridges } from '../ground/ridges.ts'
+import { scratch } from '../ground/scratch.ts'
 import { type RingGround, ridgeCeiling } from './ring-ground.ts'
 import { kernelMargin } from './ring-kernels.ts'
 import { eachMapPair, type Part, ringSpectra } from './ring-maps.ts'
-import { scratch } from './scratch.ts'
 
 /** A place and radius worth a closer look, pixels of its level's window. */
 export interface Proposal {

@@ -1,4 +1,4 @@
-import type { Raster } from './candidate.ts'
+import type { Raster } from '../candidate.ts'
 
 /** A raster at full size and at halves of it, of which windows can be read. Level `n` has pixels 2^n times as wide. */
 export interface LevelSource {
