@@ -1,5 +1,6 @@
 export type { Raster, RingCandidate, RingGap, RingSettings, Tone } from './candidate.ts'
 export { halved, type LevelSource, type LevelWindow, sizeAt, windowOf } from './ground/levels.ts'
+export type { LineCandidate, LineLookAlike, LineSettings } from './lines/line-candidate.ts'
 export { findPits, type PitCandidate } from './pits/find-pits.ts'
 export { findRings, measuredRings } from './rings/find-rings.ts'
 export { featureNames } from './rings/ring-features.ts'
