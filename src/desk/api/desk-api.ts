@@ -2,6 +2,7 @@ import type {
   AreaEdit,
   AreaView,
   BaseMaps,
+  ChancesSummary,
   ChancesWish,
   ConstraintEdit,
   ConstraintSet,
@@ -166,7 +167,9 @@ export const deskApi = {
     }),
   matchPhotographs: (wish: PhotographMatchWish) =>
     requestJson<PhotographMatches>('/api/photographs/match', { method: 'POST', json: wish }),
-  chances: async () => (await request('/api/visits/chances')).text(),
+  chances: async (only: readonly number[] | null) =>
+    (await request(`/api/visits/chances${only === null ? '' : `?of=${only.join(',')}`}`)).text(),
+  chancesKept: () => requestJson<ChancesSummary[]>('/api/visits/chances/kept'),
   startChances: (wish: ChancesWish) =>
     requestJson<{ job: string }>('/api/visits/chances', { method: 'POST', json: wish }),
   gapsArea: (area: GapsArea) =>
