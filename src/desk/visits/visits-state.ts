@@ -69,8 +69,10 @@ export async function workOutChances(): Promise<void> {
 onJobEnd((job) => {
   if (job.kind !== 'chances') return
   if (job.state === 'failed') chancesFault.set(job.error?.text ?? 'The chances could not be worked out.')
-  if (job.state === 'done') showCoverAs('chance')
-  void refreshSurvey()
+  // The new ones first: those of before would be shown for a moment.
+  void refreshSurvey().then(() => {
+    if (job.state === 'done') showCoverAs('chance')
+  })
 })
 
 export async function changeVisit(id: number, edit: VisitEdit): Promise<void> {

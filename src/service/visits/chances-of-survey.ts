@@ -26,6 +26,7 @@ const inflated = promisify(inflate)
 /** A kept surface tells chances in steps of a two hundredth: the edges of the steps of a tile are whole numbers of them. */
 const steps = 200
 const outside = 255
+const heldSurfaces = 2
 const secondsPerHour = 3600
 const squareMetresPerHectare = 10_000
 
@@ -52,8 +53,8 @@ interface Surface {
 export class ChancesOfSurvey {
   readonly #survey: SurveyFile
   readonly #sweepOf: (visit: StoredVisit) => Sweep
-  /** The surface last worked out or shown. */
-  #surface: { readonly id: string; readonly of: Promise<Surface | null> } | null = null
+  /** The surfaces last worked out or shown, by their id: a page may still ask for what was there before. */
+  readonly #surfaces = new Map<string, Promise<Surface | null>>()
   #shown: { readonly id: string; readonly cover: VisitCoverView } | null = null
 
   constructor(survey: SurveyFile, sweepOf: (visit: StoredVisit) => Sweep) {
@@ -86,7 +87,7 @@ export class ChancesOfSurvey {
     )
     const surface = new Uint8Array(await deflated(bytes, { level: 1 }))
     this.#survey.chances.save({ id, choice: choiceOf(wish.only), madeOf, wish, figures, gaps, surface })
-    this.#surface = { id, of: Promise.resolve({ frame: view.frame, chance }) }
+    this.#hold(id, Promise.resolve({ frame: view.frame, chance }))
     this.#shown = { id, cover: view }
   }
 
@@ -153,9 +154,16 @@ export class ChancesOfSurvey {
   }
 
   async tile(id: string, level: number, column: number, row: number): Promise<Uint8Array | null> {
-    if (this.#surface?.id !== id) this.#surface = { id, of: this.#readSurface(id) }
-    const surface = await this.#surface.of
+    const held = this.#surfaces.get(id) ?? this.#hold(id, this.#readSurface(id))
+    const surface = await held
+    if (surface === null) this.#surfaces.delete(id)
     return surface && chanceTile(surface, level, column, row)
+  }
+
+  #hold(id: string, surface: Promise<Surface | null>): Promise<Surface | null> {
+    this.#surfaces.set(id, surface)
+    for (const old of [...this.#surfaces.keys()].slice(0, -heldSurfaces)) this.#surfaces.delete(old)
+    return surface
   }
 
   async #readSurface(id: string): Promise<Surface | null> {
