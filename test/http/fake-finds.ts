@@ -90,6 +90,12 @@ export function fakeFinds(): FindsService & { readonly asked: unknown[][] } {
         features: 1,
       }
     },
+    objectList: () => null,
+    takeObjectList: async (name, path) => {
+      asked.push(['takeObjectList', name, (await readFile(path)).length])
+      return { terms: 2, faults: [] }
+    },
+    dropObjectList: () => void asked.push(['dropObjectList']),
     vocabularies: () => ({
       materials: { source: 'made up', notice: '', terms: [] },
       periods: { source: 'made up', notice: '', terms: [] },

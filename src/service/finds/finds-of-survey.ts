@@ -13,6 +13,8 @@ import type {
   NewFind,
   NumberNoteRequest,
   Numbers,
+  ObjectList,
+  ObjectListReply,
   PhotographEdit,
   PhotographReply,
   PhotographView,
@@ -37,6 +39,7 @@ import { type TableWishes, takeTable } from './find-tables.ts'
 import { findList, findView } from './find-views.ts'
 import type { FindsService } from './finds-service.ts'
 import { numbersOf } from './numbers.ts'
+import { objectList, takeObjectList } from './object-list.ts'
 import { keepBeside, lookAtPhotograph, photographFile, screenPicture } from './photograph-files.ts'
 import { vocabularies } from './vocabularies.ts'
 
@@ -222,6 +225,21 @@ export class FindsOfSurvey implements FindsService {
 
   vocabularies(): Vocabularies {
     return vocabularies()
+  }
+
+  objectList(): ObjectList | null {
+    return objectList(this.#catalogue)
+  }
+
+  async takeObjectList(name: string, path: string): Promise<ObjectListReply> {
+    const reply = await takeObjectList(this.#catalogue, name, path)
+    this.#changed()
+    return reply
+  }
+
+  dropObjectList(): void {
+    this.#catalogue.takeWordList([], 'removal of the list of words', null)
+    this.#changed()
   }
 
   async labels(request: LabelsRequest): Promise<MadeFile> {

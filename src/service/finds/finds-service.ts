@@ -13,6 +13,8 @@ import type {
   NewFind,
   NumberNoteRequest,
   Numbers,
+  ObjectList,
+  ObjectListReply,
   PhotographEdit,
   PhotographReply,
   PhotographView,
@@ -55,6 +57,11 @@ export interface FindsService {
   proposeJoins(how: ProposeJoins): ProposedJoins
   changeJoin(edit: JoinEdit): void
   vocabularies(): Vocabularies
+  /** The survey's own list of words for objects; null where it has none. */
+  objectList(): ObjectList | null
+  /** Puts the list in the file at `path` (CSV, xlsx) in its place. Faults: those of the file, 'missing-columns', 'empty-file'. */
+  takeObjectList(name: string, path: string): Promise<ObjectListReply>
+  dropObjectList(): void
   /** Labels as PDF. Faults: 'nothing-to-export', 'not-found', 'setting-out-of-range'. */
   labels(request: LabelsRequest): Promise<MadeFile>
   /** A table of finds (CSV, xlsx) at `path`: what it would do, or, with `write`, has done. Faults: those of the file. */
