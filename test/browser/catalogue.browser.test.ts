@@ -62,6 +62,42 @@ test('cards show the photograph and are walked by keys', async () => {
   await button('Table').click()
 })
 
+test('finds picked on the map and in the table are joined by hand, shown as a group, and parted', async () => {
+  const { page } = open
+  await search().fill('NST-2026-010')
+  await search().press('Enter')
+  await page.getByTestId('record-card').waitFor()
+  await button('Back to the list').click()
+  // Opening the find brought it to the middle of the map.
+  await page.waitForTimeout(600)
+  const map = (await page.locator('#map').boundingBox())!
+  await page.keyboard.down('Control')
+  await page.mouse.click(map.x + map.width / 2, map.y + map.height / 2)
+  await page.keyboard.up('Control')
+  await page.getByTestId('bulk-edit').getByText('1 find picked').waitFor()
+  await page.getByLabel('Pick NST-2026-003', { exact: true }).check()
+  await button('Join as one object').click()
+  await page.getByText('2 finds joined as one object.').waitFor()
+  await button('Pick none').click()
+  await button('Joins').click()
+  const groups = page.getByRole('list', { name: 'Groups of joined finds' })
+  expect(await groups.textContent()).toMatch(/NST-2026-003 and NST-2026-010, [\d.]+\sm apart joined by hand/)
+  await expectNoBarrier(page, 'joins')
+  await groups.getByRole('button', { name: 'Part NST-2026-003 and NST-2026-010' }).click()
+  await groups.waitFor({ state: 'detached' })
+  await button('Undo').first().click()
+  await groups.waitFor()
+  await button('Catalogue').click()
+  await search().fill('NST-2026-010')
+  await search().press('Enter')
+  const joined = page.getByRole('list', { name: 'Joined with' })
+  await joined.getByRole('button', { name: 'Part from NST-2026-003' }).waitFor()
+  await page.getByLabel('Number of a find that joins it').fill('5')
+  await page.keyboard.press('Enter')
+  await joined.getByText('NST-2026-005').waitFor()
+  await button('Back to the list').click()
+})
+
 test('words are made one, and an own list is offered with its codes', async () => {
   const { page } = open
   await button('Words').click()

@@ -142,3 +142,13 @@ test('the own list of words is told, taken in as a file, and taken away', async 
   ).toBe(204)
   expect(finds.asked.slice(-2)).toEqual([['takeObjectList', 'w.csv', 12], ['dropObjectList']])
 })
+
+test('finds are joined together and parted, two at the least', async () => {
+  expect((await open.send('POST', '/api/joins/together', { ids: [4, 5] })).status).toBe(204)
+  expect((await open.send('POST', '/api/joins/part', { ids: [4, 5] })).status).toBe(204)
+  expect((await open.send('POST', '/api/joins/together', { ids: [4] })).status).toBe(400)
+  expect(finds.asked.slice(-2)).toEqual([
+    ['joinTogether', [4, 5]],
+    ['part', [4, 5]],
+  ])
+})

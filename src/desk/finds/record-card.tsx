@@ -12,6 +12,7 @@ import { DateField } from './date-field.tsx'
 import { changed, showFind, useFind, useWords, type Words } from './finds-data.ts'
 import { closeFind, photographTarget } from './finds-state.ts'
 import { HistoryList } from './history-list.tsx'
+import { JoinedWith } from './joined-with.tsx'
 import { useObjectWords } from './object-words.ts'
 import { Photographs } from './photographs.tsx'
 import { PlaceField } from './place-field.tsx'
@@ -208,6 +209,7 @@ export function RecordCard({ id }: { readonly id: number }) {
       <FindingPart {...parts} onPlace={save} />
       <StatePart {...parts} />
       <KeepingPart {...parts} />
+      <JoinedWith find={find} />
       <HistoryList find={find} />
     </article>
   )

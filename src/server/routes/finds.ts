@@ -6,6 +6,7 @@ import {
   findIdsShape,
   findsExportShape,
   joinEditShape,
+  joinedFindsShape,
   labelsRequestShape,
   newEventShape,
   newFindShape,
@@ -76,6 +77,14 @@ export function findRoutes(
   photographRoutes(app, service, place, running)
   app.get('/api/joins', () => service.finds.joins())
   app.post('/api/joins/propose', ({ body }) => service.finds.proposeJoins(parse(proposeJoinsShape, body)))
+  app.post('/api/joins/together', ({ body }, reply) => {
+    service.finds.joinTogether(parse(joinedFindsShape, body).ids)
+    return sendNothing(reply)
+  })
+  app.post('/api/joins/part', ({ body }, reply) => {
+    service.finds.part(parse(joinedFindsShape, body).ids)
+    return sendNothing(reply)
+  })
   app.put('/api/joins', ({ body }, reply) => {
     service.finds.changeJoin(parse(joinEditShape, body))
     return sendNothing(reply)

@@ -289,3 +289,31 @@ test('an own list of words is kept with its file, replaced whole, and taken back
   )
   expect(survey.check()).toEqual([])
 })
+
+test('finds joined by hand are one group, by the nearest pairs; parted they are none, and Undo joins them again', () => {
+  const { finds, survey } = open()
+  const at = (easting: number) =>
+    finds.add({ record: {}, place: { easting: 557_800 + easting, northing: 347_000 } }).id
+  const [a, b, c] = [at(0), at(90), at(10)]
+  const accepted = () => finds.joins().filter(({ state }) => state === 'accepted')
+  finds.joinTogether([a!, b!, c!])
+  expect(accepted().map(({ first, second, reasons }) => [[first, second].sort(), reasons])).toEqual([
+    [[a, c], ['joined by hand']],
+    [[b, c], ['joined by hand']],
+  ])
+  expect(accepted().map(({ distanceM }) => Math.round(distanceM!))).toEqual([10, 80])
+  const steps = survey.undoable()
+  finds.joinTogether([a!, b!])
+  expect(accepted()).toHaveLength(3)
+  finds.joinTogether([c!, b!, a!])
+  expect(accepted()).toHaveLength(3)
+  finds.part([a!, b!, c!])
+  expect(accepted()).toHaveLength(0)
+  expect(survey.undo()).toBe('parting of 3 finds')
+  expect(accepted()).toHaveLength(3)
+  expect(steps).toBe('joining of 3 finds')
+  expect(() => finds.joinTogether([a!, a!])).toThrow('cannot be joined to itself')
+  expect(() => finds.changeJoin({ first: a!, second: a!, state: 'accepted' })).toThrow(
+    'cannot be joined to itself',
+  )
+})

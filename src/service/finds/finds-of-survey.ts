@@ -31,7 +31,7 @@ import { surveyGrid } from '../ground.ts'
 import { surroundings } from '../surroundings.ts'
 import { exportFinds } from './find-exports.ts'
 import { findHistory } from './find-history.ts'
-import { joinViews, lookForJoins } from './find-joins.ts'
+import { decideJoin, joinTogether, joinViews, lookForJoins, partFinds } from './find-joins.ts'
 import { labelsPdf } from './find-labels.ts'
 import { findNamed } from './find-named.ts'
 import { placedFindspot } from './find-place.ts'
@@ -204,22 +204,18 @@ export class FindsOfSurvey implements FindsService {
     return reply
   }
 
-  changeJoin({ first, second, state, note }: JoinEdit): void {
-    const known = this.#catalogue
-      .joins()
-      .find((join) => [join.first, join.second].sort().join() === [first, second].sort().join())
-    const score = known?.score ?? null
-    const reasons = known?.reasons ?? []
-    const join = {
-      first,
-      second,
-      state,
-      score,
-      reasons,
-      note: note === undefined ? (known?.note ?? null) : note,
-    }
-    const [a, b] = [first, second].map((id) => this.#catalogue.one(id).record.number)
-    this.#catalogue.writeJoins([join], `join of ${a} and ${b}: ${state}`)
+  changeJoin(edit: JoinEdit): void {
+    decideJoin(this.#catalogue, edit)
+    this.#changed()
+  }
+
+  joinTogether(ids: readonly number[]): void {
+    joinTogether(this.#catalogue, surveyGrid(this.#survey), ids)
+    this.#changed()
+  }
+
+  part(ids: readonly number[]): void {
+    partFinds(this.#catalogue, ids)
     this.#changed()
   }
 

@@ -56,6 +56,10 @@ export interface FindsService {
   /** Puts forward pairs of fragments that may be of one object, and that nobody has decided on. */
   proposeJoins(how: ProposeJoins): ProposedJoins
   changeJoin(edit: JoinEdit): void
+  /** Makes the finds one group by accepted joins. Faults: 'not-found', 'bad-value' for fewer than two. */
+  joinTogether(ids: readonly number[]): void
+  /** Takes every accepted join among the finds back. Faults: as of `joinTogether`. */
+  part(ids: readonly number[]): void
   vocabularies(): Vocabularies
   /** The survey's own list of words for objects; null where it has none. */
   objectList(): ObjectList | null
