@@ -4,6 +4,10 @@ import type { Mark } from './marks.ts'
 /** Diameters that can be searched for, and that a mark may have, metres. */
 export const markDiameterM = { least: 0.5, most: 500 } as const
 
+/** Widths of lines that can be searched for, and least lengths, metres. */
+export const lineWidthM = { least: 0.2, most: 50 } as const
+export const lineLengthM = { least: 2, most: 5000 } as const
+
 /** What a chip shows: a square of the ground about a mark's middle, on one layer, in one view. */
 export interface ChipAddress {
   readonly layerId: number

@@ -35,6 +35,7 @@ import type {
   PlanPreview,
   PlanWishesGiven,
   Settings,
+  SoughtKind,
   SurveyList,
   SurveyView,
   Target,
@@ -108,7 +109,10 @@ export const deskApi = {
   changeMark: (id: number, edit: MarkEdit) =>
     requestJson<Mark>(`/api/marks/${id}`, { method: 'PATCH', json: edit }),
   removeMark: (id: number) => request(`/api/marks/${id}`, { method: 'DELETE' }),
-  removeUndecided: () => requestJson<{ removed: number }>('/api/marks/undecided', { method: 'DELETE' }),
+  removeUndecided: (kind: SoughtKind | null) =>
+    requestJson<{ removed: number }>(`/api/marks/undecided${kind === null ? '' : `?kind=${kind}`}`, {
+      method: 'DELETE',
+    }),
   makeTarget: (id: number) => requestJson<Target>(`/api/marks/${id}/target`, { method: 'POST' }),
   addTarget: (target: NewTarget) => requestJson<Target>('/api/targets', { method: 'POST', json: target }),
   changeTarget: (id: number, edit: TargetEdit) =>
