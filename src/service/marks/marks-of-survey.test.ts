@@ -7,18 +7,18 @@ import { SurveyError } from '#core/faults'
 import type { RingCandidate } from '#core/marks'
 import { blockLevels, readBlocks } from '#work'
 import { emptySurvey, opened } from '../../../test/service/open-layers.ts'
+import { openMarks } from '../../../test/service/open-marks.ts'
 import {
   type DrawnRing,
   folderForTest,
   ground,
   pixelsOf,
   placedPicture,
-  ringPicture,
 } from '../../../test/service/pictures.ts'
 import { exportFile } from '../export.ts'
 import { importFiles } from '../import-file.ts'
 import { Jobs } from '../jobs.ts'
-import { type MarkFinders, usualFinders } from './mark-finders.ts'
+import type { MarkFinders } from './mark-finders.ts'
 import { MarksOfSurvey } from './marks-of-survey.ts'
 
 const ring: DrawnRing = { east: 80, north: 60, diameterM: 24, ditchM: 2, grey: 60 }
@@ -39,32 +39,8 @@ const candidate = (over: Partial<RingCandidate> = {}): RingCandidate => ({
 })
 
 /** A survey with one picture and its marks; `detect` stands for the detector and says what it gives. */
-async function withRing(
-  detect: (...given: Parameters<MarkFinders['ring']>) => Promise<RingCandidate[]> = async () => [],
-  others: Partial<MarkFinders> = {},
-) {
-  const finders: MarkFinders = {
-    ...usualFinders,
-    ring: async (...given) => ({ candidates: await detect(...given), flat: false }),
-    ...others,
-  }
-  const folder = folderForTest()
-  const picture = await ringPicture(folder, 'dry', [ring])
-  const survey = path.join(folder, 'nst.gpkg')
-  await importFiles(survey, [picture, picture.replace('.png', '.pgw'), picture.replace('.png', '.prj')])
-  const open = opened(survey)
-  let id = 0
-  const jobs = new Jobs(
-    () => `search-${++id}`,
-    (job) => open.jobs.push(job),
-  )
-  const marks = new MarksOfSurvey(
-    open.survey,
-    { layers: open.layers, changed: () => {}, start: (kind, label, work) => jobs.start(kind, label, work) },
-    finders,
-  )
-  return { ...open, marks, cancel: (job: string) => jobs.cancel(job) }
-}
+const withRing = (detect: (...given: Parameters<MarkFinders['ring']>) => Promise<RingCandidate[]>) =>
+  openMarks([ring], { ring: async (...given) => ({ candidates: await detect(...given), flat: false }) })
 
 const search = {
   kind: 'ring',
