@@ -1,17 +1,13 @@
 import * as z from 'zod'
 import { lineLookAlikes } from '#core/marks'
 import { layerViewShape } from './layers.ts'
+import { markKinds, mostCandidates, soughtKinds } from './mark-kinds.ts'
 import { lineLengthM, lineWidthM, markDiameterM } from './mark-sizes.ts'
 
-export const markKinds = ['ring', 'pit', 'line', 'enclosure'] as const
-export type MarkKind = (typeof markKinds)[number]
 export const markStates = ['candidate', 'accepted', 'rejected', 'unsure'] as const
 export type MarkState = (typeof markStates)[number]
 export const markTones = ['dark', 'light', 'either'] as const
 export type MarkTone = (typeof markTones)[number]
-
-/** Most candidates of one search. */
-export const mostCandidates = 1000
 
 const place = z.number()
 const diameter = z.number().min(markDiameterM.least).max(markDiameterM.most)
@@ -69,7 +65,7 @@ export const markShape = z.object({
   /** Where later searches saw it. */
   seenAgain: z.array(sightingShape),
   madeBy: z.enum(['detector', 'hand']),
-  /** True once a person has moved or resized what the detector found. */
+  /** True once a person has moved or resized what the detector found, or called it another kind. */
   edited: z.boolean(),
   /** ISO 8601 UTC, null if another program made it. */
   madeAt: z.string().nullable(),
@@ -87,6 +83,8 @@ const soughtOn = {
 const roundSearch = { ...soughtOn, minDiameterM: diameter, maxDiameterM: diameter }
 const lineWidth = z.number().min(lineWidthM.least).max(lineWidthM.most)
 
+export const soughtKindShape = z.enum(soughtKinds)
+
 /** POST /api/marks/search: looks for marks of one kind on one layer; a search for lines finds enclosures too. */
 export const markSearchShape = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('ring'), ...roundSearch }),
@@ -100,14 +98,6 @@ export const markSearchShape = z.discriminatedUnion('kind', [
   }),
 ])
 export type MarkSearch = z.infer<typeof markSearchShape>
-export const soughtKindShape = z.enum(['ring', 'pit', 'line'])
-export type SoughtKind = z.infer<typeof soughtKindShape>
-
-/** By which search a mark of a kind is found. */
-export const soughtKindOf = (kind: MarkKind): SoughtKind => (kind === 'enclosure' ? 'line' : kind)
-
-/** The kinds that the desk offers to look for. */
-export const soughtKinds: readonly SoughtKind[] = ['ring', 'pit']
 
 /** POST /api/marks: a mark drawn by hand. A ring or pit by its middle and diameter, a line or enclosure by its outline. */
 export const newMarkShape = z.union([

@@ -54,7 +54,7 @@ export interface MarkFacts {
   /** Where it was seen again, the latest last. */
   readonly seenAgain: readonly MarkSighting[]
   readonly madeBy: 'detector' | 'hand'
-  /** True once a person has moved or resized what the detector found. */
+  /** True once a person has moved or resized what the detector found, or called it another kind. */
   readonly edited: boolean
 }
 

@@ -1,4 +1,4 @@
-import { type Mark, type MarkState, type SoughtKind, soughtKindOf } from '#contract'
+import { type Mark, type MarkState, type SoughtKind, soughtKindOf, soughtKinds } from '#contract'
 
 /** Which marks are gone through: those still to be decided, those of one decision, or all. */
 export type MarkFilter = MarkState | 'all'
@@ -14,8 +14,6 @@ export function bestFirst(marks: readonly Mark[]): Mark[] {
 /** Infinities are alike, which their difference would not say. */
 const compare = (a: number, b: number): number => (a === b ? 0 : a < b ? -1 : 1)
 
-const kinds: readonly SoughtKind[] = ['ring', 'pit', 'line']
-
 /** Which marks are listed: those of one decision, of one kind; enclosures go with lines. */
 export interface Listed {
   readonly state: MarkFilter
@@ -24,7 +22,7 @@ export interface Listed {
 
 /** The kinds that are in the survey, as they are looked for. */
 export const kindsThere = (marks: readonly Mark[]): SoughtKind[] =>
-  kinds.filter((kind) => marks.some((mark) => soughtKindOf(mark.kind) === kind))
+  soughtKinds.filter((kind) => marks.some((mark) => soughtKindOf(mark.kind) === kind))
 
 /** The kind that is listed: the one asked for while there is any of it, else all. */
 export const kindListed = (marks: readonly Mark[], asked: SoughtKind | 'all'): SoughtKind | 'all' =>

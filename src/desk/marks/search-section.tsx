@@ -6,11 +6,11 @@ import {
   type MarkTone,
   markDiameterM,
   mostCandidates,
+  offeredKinds,
   type SoughtKind,
-  soughtKinds,
 } from '#contract'
 import { leastDiameterPx } from '#core/marks'
-import { Notice, NumberRow, ProgressBar, Section, threeFigures } from '#ui'
+import { Notice, NumberRow, ProgressBar, Section } from '#ui'
 import { isPlaced, type SeenLayer } from '../layers/layer-looks.ts'
 import { nameWithYear } from '../layers/layer-words.ts'
 import { SelectRow } from '../layers/select-row.tsx'
@@ -92,7 +92,9 @@ function RoundSizes({
         label="Diameter from"
         value={form.minDiameterM}
         range={markDiameterM}
-        hint={form.minDiameterM < least ? `This picture shows none below ${threeFigures(least)} m` : null}
+        hint={
+          form.minDiameterM < least ? `This picture shows none below ${Number(least.toPrecision(3))} m` : null
+        }
         onChange={(minDiameterM) => change({ minDiameterM })}
       />
       <MetresRow
@@ -141,7 +143,7 @@ function Fields({ layers, form }: { readonly layers: readonly SeenLayer[]; reado
       <SelectRow
         label="Look for"
         value={kind}
-        choices={soughtKinds.map((value) => ({ value, text: groupNames[value] }))}
+        choices={offeredKinds.map((value) => ({ value, text: groupNames[value] }))}
         onChange={(next) => changeForm({ kind: next })}
       />
       <SelectRow
