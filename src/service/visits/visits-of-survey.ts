@@ -195,7 +195,7 @@ export class VisitsOfSurvey implements VisitService {
       throw new SurveyError('no-track', 'This visit holds no walked track.')
     const { swathM, coilM, rateHz, errorM } = this.#sweepOf(visit)
     const { maxJumpM, maxJumpS } = settingsOf(survey)
-    const area = searchGround(survey, grid)
+    const area = await searchGround(survey, grid)
     return visitWalkInThread({
       tracks: rows.map((row) => planarOf(survey, grid, row.id, visit.clockOffsetS)),
       area: area.polygons.length > 0 ? area : null,
