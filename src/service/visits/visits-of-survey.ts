@@ -3,6 +3,9 @@ import {
   type ChancesView,
   type ChancesWish,
   type GapsArea,
+  type PhotographMatches,
+  type PhotographMatchWish,
+  type PhotographMoment,
   type Sweep,
   type Visit,
   type VisitAccount,
@@ -22,6 +25,7 @@ import { surroundings } from '../surroundings.ts'
 import { areaView, isoTime } from '../views.ts'
 import { planarOf, spotsOfVisit, type VisitCover, visitCoverOfSurvey } from '../visit-cover.ts'
 import { chanceTile } from './chance-tile.ts'
+import { matchPhotographs, photographMoment } from './match-photographs.ts'
 import type { VisitService } from './visit-service.ts'
 
 /** More fixes of a walk than this are thinned evenly for the page. */
@@ -133,6 +137,14 @@ export class VisitsOfSurvey implements VisitService {
       )
     const edit = storedArea({ name, polygons: gaps.flatMap(({ polygons }) => polygons) }, grid)
     return this.#changed(() => areaView(this.#survey.addArea(edit), grid))
+  }
+
+  photographMoment(name: string, path: string): Promise<PhotographMoment> {
+    return photographMoment(name, path)
+  }
+
+  matchPhotographs(wish: PhotographMatchWish): PhotographMatches {
+    return matchPhotographs(this.#survey, wish)
   }
 
   #changed<Result>(change: () => Result): Result {
