@@ -171,11 +171,10 @@ export class VisitsOfSurvey implements VisitService {
     visit: StoredVisit,
     held = { tracks: this.#survey.tracks(), findspots: this.#survey.findspots() },
   ): Visit {
-    const { uuid: _, ...facts } = visit
     const rows = held.tracks.filter(({ visitId }) => visitId === visit.id)
     const times = rows.flatMap(({ start, end }) => [start, end]).filter((time) => time !== null)
     return {
-      ...facts,
+      ...visit,
       name: visit.day ?? 'Without a date',
       tracks: rows.map(({ id }) => id),
       findspots: held.findspots.filter(({ visitId }) => visitId === visit.id).length,
