@@ -13,6 +13,8 @@ export interface FoundAt {
   readonly accuracyM: number | null
   /** Seconds since 1970-01-01 UTC to the millisecond. */
   readonly time: number | null
+  /** UUID of the visit its time fell in. */
+  readonly visit: string | null
   readonly note: string | null
 }
 
@@ -31,8 +33,8 @@ export interface CataloguedFind {
 
 /**
  * A find as a list shows it: id, number, object, material, period, from_year, to_year, certainty, count, completeness, weight_g, length_mm, width_mm,
- * thickness_mm, diameter_mm, depth_m, condition, description, notes (else the note on its findspot), finder, where_now, visit_uuid, findspot_id, easting, northing, accuracy_m,
- * found_at, photographs: as they stand in the columns of the file.
+ * thickness_mm, diameter_mm, depth_m, condition, description, notes (else the note on its findspot), finder, where_now, visit_uuid (else that of its findspot), findspot_id, easting, northing, accuracy_m,
+ * found_at, photographs, conservation, id of the first photograph: as they stand in the columns of the file.
  */
 export interface LightFind {
   readonly cells: readonly (string | number | null)[]

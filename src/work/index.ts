@@ -18,6 +18,7 @@ export type { KeptStages } from './kept-stages.ts'
 export { pitsInThreads, ringsInThreads } from './marks-in-threads.ts'
 export type { FoundMarks, MarksInput } from './marks-thread.ts'
 export { type PictureBlocksInput, pictureBlocks } from './picture-blocks.ts'
+export { ploughBearingInThread } from './plough-in-thread.ts'
 export { pictureInProcess, wholeInProcess } from './pyramid.ts'
 export {
   type BlockLevel,

@@ -120,6 +120,10 @@ export function fakePlans(): PlanService {
       if (areaId !== 1) throw missing(`area ${areaId}`)
       return { figures, lanes, ways: [], light, clashes: [], leave: [] }
     },
+    bearing: async ({ layerId }) => {
+      if (layerId !== 1) throw missing(`layer ${layerId}`)
+      return { bearing: 75, spreadDeg: 2, slopeDeg: null, clear: true, text: 'made up' }
+    },
     list: () => [plan],
     lanes: (id) => (own(id).lanes === 1 ? lanes : []),
     keep: async ({ name }) => ({ ...plan, name }),

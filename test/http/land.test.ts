@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import * as z from 'zod'
-import { permissionShape, planPreviewShape, planShape } from '#contract'
+import { bearingFoundShape, permissionShape, planPreviewShape, planShape } from '#contract'
 import { type OpenDesk, openDesk } from './desk-client.ts'
 import { madeUpPermission } from './fake-land.ts'
 
@@ -57,6 +57,11 @@ test('plans: a preview, the kept ones, and a file for a handheld', async () => {
   const wishes = { areaId: 1, spacingM: 2 }
   const preview = await open.send('POST', '/api/plans/preview', wishes)
   expect(planPreviewShape.parse(preview.json()).lanes).toHaveLength(1)
+  const asked = { areaId: 1, layerId: 1, by: 'plough' }
+  const read = await open.send('POST', '/api/plans/bearing', asked)
+  expect(bearingFoundShape.parse(read.json()).bearing).toBe(75)
+  expect((await open.send('POST', '/api/plans/bearing', { ...asked, by: 'chance' })).status).toBe(400)
+  expect((await open.send('POST', '/api/plans/bearing', { ...asked, layerId: 9 })).status).toBe(404)
   expect(z.array(planShape).parse((await open.ask('/api/plans')).json())).toHaveLength(1)
   const kept = await open.send('POST', '/api/plans', { name: 'Tuesday', wishes })
   expect([kept.status, planShape.parse(kept.json()).name]).toEqual([201, 'Tuesday'])

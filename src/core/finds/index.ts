@@ -22,6 +22,7 @@ export {
   type FindRecord,
   numberedFind,
 } from './find-record.ts'
+export { type NamedVisit, visitNames } from './visit-names.ts'
 export {
   broaderTerms,
   searchTerms,

@@ -18,6 +18,8 @@ export {
   type MatchSettings,
   type Moment,
   matchMoments,
+  type ZoneFit,
+  zoneOfMoments,
 } from './match-moments.ts'
 export { type PieceCause, type Rejection, rejections } from './order-fixes.ts'
 export type { PlanarTrack } from './planar-track.ts'

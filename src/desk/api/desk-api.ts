@@ -27,6 +27,9 @@ import type {
   NewTarget,
   Permission,
   PermissionEdit,
+  PhotographMatches,
+  PhotographMatchWish,
+  PhotographMoment,
   PlaceView,
   Placing,
   PlacingReply,
@@ -151,6 +154,13 @@ export const deskApi = {
     request(`/api/plans/${id}/handheld.gpx?names=${names}&ascii=${ascii}`),
   baseMaps: () => requestJson<BaseMaps>('/api/base-maps'),
   keepBaseMaps: (maps: BaseMaps) => requestJson<BaseMaps>('/api/base-maps', { method: 'PUT', json: maps }),
+  photographMoment: (name: string, head: Blob) =>
+    requestJson<PhotographMoment>(`/api/photographs/look?${new URLSearchParams({ name })}`, {
+      method: 'POST',
+      body: head,
+    }),
+  matchPhotographs: (wish: PhotographMatchWish) =>
+    requestJson<PhotographMatches>('/api/photographs/match', { method: 'POST', json: wish }),
   chances: async () => (await request('/api/visits/chances')).text(),
   startChances: (wish: ChancesWish) =>
     requestJson<{ job: string }>('/api/visits/chances', { method: 'POST', json: wish }),

@@ -17,6 +17,7 @@ import { PlaceField } from './place-field.tsx'
 import { usualObjects } from './quick-entry.tsx'
 import classes from './record.module.css'
 import { ChoiceField, DamageField, TextField } from './text-field.tsx'
+import { VisitField } from './visit-field.tsx'
 import { WordField, WordsField } from './word-fields.tsx'
 
 interface PartProps {
@@ -119,6 +120,7 @@ function FindingPart({
   return (
     <Part title="Finding">
       <PlaceField find={find} onChange={(place) => onPlace({ place })} />
+      <VisitField find={find} onChange={onChange} />
       <TextField field="depthCm" record={record} onChange={onChange} />
       <TextField field="finder" record={record} onChange={onChange} />
       <TextField field="lay" record={record} onChange={onChange} />

@@ -2,6 +2,7 @@ import type { ReactNode } from 'react'
 import type { SurveyView } from '#contract'
 import { Panel, Section } from '#ui'
 import { useChances } from '../api/queries.ts'
+import { MatchButton } from '../photographs/match-button.tsx'
 import { useStore } from '../state/store.ts'
 import { ChancesSection } from './chances-section.tsx'
 import { CoverAction } from './cover-action.tsx'
@@ -34,6 +35,11 @@ export function VisitsPanel({ survey, aside }: VisitsPanelProps) {
       {cover ? <CoverFigures cover={cover} /> : null}
       <ChancesSection survey={survey} />
       <VisitList />
+      {survey.counts.findspots > 0 ? (
+        <Section title="Photographs">
+          <MatchButton />
+        </Section>
+      ) : null}
       <GapList count={gapCount(survey, byChance)} />
       <TrackList count={survey.counts.tracks} />
       <SettingsForm settings={survey.settings} />

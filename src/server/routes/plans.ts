@@ -1,6 +1,6 @@
 import type { FastifyInstance } from 'fastify'
 import * as z from 'zod'
-import { newPlanShape, planEditShape, planWishesShape, usualNameLength } from '#contract'
+import { bearingWishesShape, newPlanShape, planEditShape, planWishesShape, usualNameLength } from '#contract'
 import type { DeskService } from '#service'
 import { parse } from '../parse.ts'
 import { sendFile } from './export.ts'
@@ -20,6 +20,9 @@ export function planRoutes(app: FastifyInstance, service: DeskService): void {
   )
   app.post('/api/plans/preview', ({ body }, reply) =>
     service.plans.preview(parse(planWishesShape, body), signalOf(reply)),
+  )
+  app.post('/api/plans/bearing', ({ body }, reply) =>
+    service.plans.bearing(parse(bearingWishesShape, body), signalOf(reply)),
   )
   app.get('/api/plans/:id/lanes', ({ params }) => service.plans.lanes(parse(idShape, params).id))
   app.patch('/api/plans/:id', ({ params, body }) =>

@@ -22,7 +22,7 @@ import type {
   Vocabularies,
 } from '#contract'
 import { SurveyError } from '#core/faults'
-import { findFields, type PhotographRole } from '#core/finds'
+import { findFields, type PhotographRole, visitNames } from '#core/finds'
 import type { CataloguedFind, FindCatalogue, StoredPhotograph, SurveyFile } from '#store'
 import type { MadeFile } from '../desk-service.ts'
 import { surveyGrid } from '../ground.ts'
@@ -65,7 +65,7 @@ export class FindsOfSurvey implements FindsService {
 
   list(): FindList {
     const grid = surveyGrid(this.#survey)
-    return findList(this.#catalogue.light(grid?.epsg ?? null), grid)
+    return findList(this.#catalogue.light(grid?.epsg ?? null), grid, visitNames(this.#survey.visits()))
   }
 
   one(id: number): FindView {

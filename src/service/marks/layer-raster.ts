@@ -2,6 +2,7 @@ import type { Layer, LayerView, MarkSearch, Progress, SoughtKind } from '#contra
 import { SurveyError } from '#core/faults'
 import { lumaWeights } from '#core/imagery'
 import { leastDiameterPx, leastLineWidthPx } from '#core/marks'
+import type { GridFrame } from '#core/raster'
 import { HeightsFile } from '#work'
 import type { LayersOfSurvey } from '../layers/layers-of-survey.ts'
 import type { PaintedPiece } from '../layers/warp-tile.ts'
@@ -111,6 +112,20 @@ export async function writeLayerBlocks(
   } finally {
     out.close()
   }
+}
+
+/** The brightness of a layer in one view in a frame of at most 256 cells a side, north up; NaN where there is nothing. Faults: those of the layer's tiles. */
+export async function brightnessIn(
+  layers: Pick<LayersOfSurvey, 'ground'>,
+  { id, view }: { readonly id: number; readonly view: LayerView },
+  frame: GridFrame,
+  signal?: AbortSignal,
+): Promise<Float32Array> {
+  const values = new Float32Array(frame.columns * frame.rows).fill(Number.NaN)
+  const corner = { west: frame.west, north: frame.north, pixelM: frame.cellM }
+  const { piece } = await layers.ground(id, corner, view, signal)
+  if (piece) putPiece(values, frame, piece, 0)
+  return values
 }
 
 /** Lays a painted square into a band of rows, its left edge in a column. */

@@ -1,4 +1,6 @@
 import type {
+  BearingFound,
+  BearingWishes,
   NameLimitsGiven,
   NewPlan,
   Plan,
@@ -13,6 +15,11 @@ import type { MadeFile } from '../desk-service.ts'
 export interface PlanService {
   /** Lanes of a search area as they would be; nothing is kept. Faults: 'not-found', and those of `lanesOf`. */
   preview(wishes: PlanWishesGiven, signal?: AbortSignal): Promise<PlanPreview>
+  /**
+   * The bearing that a layer shows over a search area: of its plough lines, or of its contours; whether it is clear enough to plan by is told.
+   * Faults: 'not-found', 'no-area'; 'setting-out-of-range' for contours of a picture, and for ground with too few pixels; those of the layer's tiles.
+   */
+  bearing(wishes: BearingWishes, signal?: AbortSignal): Promise<BearingFound>
   list(): Plan[]
   lanes(id: number): PlannedLane[]
   /** Works the lanes out and keeps them with what they clash with. */

@@ -1,5 +1,7 @@
 import path from 'node:path'
 import {
+  type BearingFound,
+  type BearingWishes,
   laneFiguresShape,
   type NameLimitsGiven,
   type NewPlan,
@@ -19,34 +21,51 @@ import { dayLight, daylightLeft } from '#core/light'
 import { writeGpx } from '#formats/gpx'
 import type { StoredArea, StoredPlan, SurveyFile } from '#store'
 import type { MadeFile } from '../desk-service.ts'
-import { planarPolygons, searchGround, surveyGrid } from '../ground.ts'
+import { surveyGrid, wholePolygons } from '../ground.ts'
 import { laneClashes } from '../land/land-clashes.ts'
 import { dayOf } from '../land/permission-state.ts'
 import { lightOn } from '../lanes.ts'
-import { withoutParts } from '../no-go.ts'
+import type { LayersOfSurvey } from '../layers/layers-of-survey.ts'
 import { projected } from '../projecting.ts'
 import { surroundings } from '../surroundings.ts'
 import { isoTime } from '../views.ts'
+import { bearingRaster } from './bearing-raster.ts'
 import { laneTracks, planTargets } from './plan-export.ts'
+import { planGround } from './plan-ground.ts'
 import { planLanes } from './plan-lanes.ts'
 import { leaveFor } from './plan-leave.ts'
 import type { PlanService } from './plan-service.ts'
 import { keptLanes, laneFacts, plannedLanes, plannedWays } from './planned-lanes.ts'
+import { contour, ploughLines } from './read-bearing.ts'
 import { walkPackOf } from './walk-pack.ts'
 import { walkSheetOf } from './walk-sheet.ts'
+
+export interface PlansParts {
+  readonly layers: Pick<LayersOfSurvey, 'list' | 'ground' | 'heights' | 'whole'>
+  /** Called after a change of the survey. */
+  readonly changed: () => void
+}
 
 /** Plans of one open survey. What each method does is said at `PlanService`. */
 export class PlansOfSurvey implements PlanService {
   readonly #survey: SurveyFile
-  readonly #changed: () => void
+  readonly #parts: PlansParts
 
-  constructor(survey: SurveyFile, changed: () => void) {
+  constructor(survey: SurveyFile, parts: PlansParts) {
     this.#survey = survey
-    this.#changed = changed
+    this.#parts = parts
   }
 
   preview(given: PlanWishesGiven, signal?: AbortSignal): Promise<PlanPreview> {
     return this.#plan(planWishesShape.parse(given), signal)
+  }
+
+  async bearing({ areaId, layerId, by }: BearingWishes, signal?: AbortSignal): Promise<BearingFound> {
+    const grid = this.#grid()
+    const avoid = { keepClearM: 0, overHazards: false }
+    const { ground } = await planGround(this.#survey, grid, this.#area(areaId), avoid)
+    const raster = bearingRaster(this.#parts.layers, layerId, by, signal)
+    return by === 'plough' ? ploughLines(ground, raster, signal) : contour(ground, raster)
   }
 
   list(): Plan[] {
@@ -73,29 +92,29 @@ export class PlansOfSurvey implements PlanService {
       clashes: clashes.map(({ text }) => text),
     }
     const plan = this.#survey.land.keepPlan(facts, laneFacts(lanes, grid))
-    this.#changed()
+    this.#parts.changed()
     return this.#view(plan)
   }
 
   rename(id: number, name: string): Plan {
     const plan = this.#survey.land.renamePlan(id, name)
-    this.#changed()
+    this.#parts.changed()
     return this.#view(plan)
   }
 
   remove(id: number): void {
     this.#survey.land.removePlan(id)
-    this.#changed()
+    this.#parts.changed()
   }
 
   light(day: string | null): PlanLight {
     const grid = surveyGrid(this.#survey)
-    const ground = grid && searchGround(this.#survey, grid)
-    if (!grid || !ground || ground.polygons.length === 0) {
+    const polygons = grid ? wholePolygons(this.#survey, grid, ['search']) : []
+    if (!grid || polygons.length === 0) {
       const sentence = 'The survey has no search area yet, so there is no place to tell the light of.'
       throw new SurveyError('no-area', sentence)
     }
-    return this.#light(day, ground, grid, 0)
+    return this.#light(day, { epsg: grid.epsg, polygons }, grid, 0)
   }
 
   handheld(id: number, names: NameLimitsGiven): MadeFile {
@@ -127,7 +146,7 @@ export class PlansOfSurvey implements PlanService {
   async #plan(wishes: PlanWishes, signal?: AbortSignal): Promise<PlanPreview> {
     const grid = this.#grid()
     const area = this.#area(wishes.areaId)
-    const { ground, notes } = this.#ground(area, grid)
+    const { ground, cut, notes } = await planGround(this.#survey, grid, area, wishes)
     const made = await planLanes(ground, grid, wishes, signal)
     const lanes = plannedLanes(made)
     const several = made.shares.length > 1
@@ -141,27 +160,9 @@ export class PlansOfSurvey implements PlanService {
       lanes,
       ways: plannedWays(made),
       light: this.#light(wishes.day, ground, grid, figures.hours),
-      clashes: laneClashes(this.#survey, grid, named),
+      clashes: laneClashes(this.#survey, grid, named, cut),
       leave: leaveFor(area, this.#survey.land.permissions(), wishes.day ?? dayOf(surroundings.now())),
     }
-  }
-
-  /** A search area without the parts to be left alone. */
-  #ground(area: StoredArea, grid: PlanarGrid): { readonly ground: PlanarArea; readonly notes: string[] } {
-    const avoided = this.#survey
-      .areas()
-      .filter(({ kind }) => kind === 'no-go')
-      .flatMap((part) =>
-        planarPolygons(part, grid).map((polygon) => ({ polygon, name: part.name ?? `area ${part.id}` })),
-      )
-    const parts = avoided.map(({ polygon }) => polygon)
-    const { polygons, across } = withoutParts(planarPolygons(area, grid), parts)
-    const names = [...new Set(across.map((p) => avoided[p]!.name))]
-    const notes = names.map(
-      (name) =>
-        `${name} reaches over the edge of the search area, so lanes still run over it: leave it out of the outline.`,
-    )
-    return { ground: { epsg: grid.epsg, polygons }, notes }
   }
 
   #light(day: string | null, ground: PlanarArea, grid: PlanarGrid, hours: number): PlanLight {

@@ -1,4 +1,15 @@
-import type { AreaView, ChancesView, ChancesWish, GapsArea, Visit, VisitAccount, VisitEdit } from '#contract'
+import type {
+  AreaView,
+  ChancesView,
+  ChancesWish,
+  GapsArea,
+  PhotographMatches,
+  PhotographMatchWish,
+  PhotographMoment,
+  Visit,
+  VisitAccount,
+  VisitEdit,
+} from '#contract'
 import type { StartedJob } from '../desk-service.ts'
 
 /** What the desk can ask of the visits of its survey. Faults are SurveyErrors. */
@@ -22,4 +33,8 @@ export interface VisitService {
   chanceTile(id: string, level: number, column: number, row: number): Promise<Uint8Array | null>
   /** Makes the gaps below the chance a search area. Faults: 'nothing-to-export' where there are none. */
   gapsArea(area: GapsArea): AreaView
+  /** What the picture at `path`, or its first part, says of when and where it was taken. Faults: those of `readExif`. */
+  photographMoment(name: string, path: string): Promise<PhotographMoment>
+  /** To which finds photographs go, by time and place; nothing is changed. */
+  matchPhotographs(wish: PhotographMatchWish): PhotographMatches
 }

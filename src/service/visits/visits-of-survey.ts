@@ -3,6 +3,9 @@ import {
   type ChancesView,
   type ChancesWish,
   type GapsArea,
+  type PhotographMatches,
+  type PhotographMatchWish,
+  type PhotographMoment,
   type Sweep,
   type Visit,
   type VisitAccount,
@@ -22,6 +25,7 @@ import { surroundings } from '../surroundings.ts'
 import { areaView, isoTime } from '../views.ts'
 import { planarOf, spotsOfVisit, type VisitCover, visitCoverOfSurvey } from '../visit-cover.ts'
 import { chanceTile } from './chance-tile.ts'
+import { matchPhotographs, photographMoment } from './match-photographs.ts'
 import type { VisitService } from './visit-service.ts'
 
 /** More fixes of a walk than this are thinned evenly for the page. */
@@ -135,6 +139,14 @@ export class VisitsOfSurvey implements VisitService {
     return this.#changed(() => areaView(this.#survey.addArea(edit), grid))
   }
 
+  photographMoment(name: string, path: string): Promise<PhotographMoment> {
+    return photographMoment(name, path)
+  }
+
+  matchPhotographs(wish: PhotographMatchWish): PhotographMatches {
+    return matchPhotographs(this.#survey, wish)
+  }
+
   #changed<Result>(change: () => Result): Result {
     try {
       return change()
@@ -159,11 +171,10 @@ export class VisitsOfSurvey implements VisitService {
     visit: StoredVisit,
     held = { tracks: this.#survey.tracks(), findspots: this.#survey.findspots() },
   ): Visit {
-    const { uuid: _, ...facts } = visit
     const rows = held.tracks.filter(({ visitId }) => visitId === visit.id)
     const times = rows.flatMap(({ start, end }) => [start, end]).filter((time) => time !== null)
     return {
-      ...facts,
+      ...visit,
       name: visit.day ?? 'Without a date',
       tracks: rows.map(({ id }) => id),
       findspots: held.findspots.filter(({ visitId }) => visitId === visit.id).length,
@@ -195,7 +206,7 @@ export class VisitsOfSurvey implements VisitService {
       throw new SurveyError('no-track', 'This visit holds no walked track.')
     const { swathM, coilM, rateHz, errorM } = this.#sweepOf(visit)
     const { maxJumpM, maxJumpS } = settingsOf(survey)
-    const area = searchGround(survey, grid)
+    const area = await searchGround(survey, grid)
     return visitWalkInThread({
       tracks: rows.map((row) => planarOf(survey, grid, row.id, visit.clockOffsetS)),
       area: area.polygons.length > 0 ? area : null,
