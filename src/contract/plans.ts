@@ -1,6 +1,7 @@
 import * as z from 'zod'
+import { bearingSources } from '#core/lanes'
 import { landClashShape } from './land.ts'
-import { bearingSources, laneFiguresShape, laneLightShape, laneWishesShape } from './lanes.ts'
+import { laneFiguresShape, laneLightShape, laneWishesShape } from './lanes.ts'
 
 /** How the ground is swept, for the chances that are told beside a plan. Metres, sweeps a second. */
 export const plannedSweepShape = z.strictObject({

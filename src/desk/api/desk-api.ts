@@ -2,6 +2,8 @@ import type {
   AreaEdit,
   AreaView,
   BaseMaps,
+  BearingFound,
+  BearingWishes,
   ChancesWish,
   ConstraintEdit,
   ConstraintSet,
@@ -138,6 +140,8 @@ export const deskApi = {
   removeConstraints: (id: number) => request(`/api/constraints/${id}`, { method: 'DELETE' }),
   previewPlan: (wishes: PlanWishesGiven, signal: AbortSignal) =>
     requestJson<PlanPreview>('/api/plans/preview', { method: 'POST', json: wishes, signal }),
+  readBearing: (wishes: BearingWishes, signal: AbortSignal) =>
+    requestJson<BearingFound>('/api/plans/bearing', { method: 'POST', json: wishes, signal }),
   keepPlan: (plan: NewPlan) => requestJson<Plan>('/api/plans', { method: 'POST', json: plan }),
   removePlan: (id: number) => request(`/api/plans/${id}`, { method: 'DELETE' }),
   lanesOf: (id: number) => requestJson<PlannedLane[]>(`/api/plans/${id}/lanes`),

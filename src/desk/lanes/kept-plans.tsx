@@ -2,6 +2,7 @@ import { ActionIcon, Button, Checkbox, TextInput } from '@mantine/core'
 import { IconDownload, IconTrash } from '@tabler/icons-react'
 import { type FormEvent, useState } from 'react'
 import { type Plan, usualNameLength } from '#contract'
+import { bearingInWords } from '#core/lanes'
 import { countText, durationText, lengthText, Notice, NumberRow, Section } from '#ui'
 import { deskApi } from '../api/desk-api.ts'
 import { refreshSurvey, useList } from '../api/queries.ts'
@@ -124,6 +125,9 @@ function planFacts({ figures, areaName }: Plan): string {
 }
 
 function PlanRow({ plan, open }: { readonly plan: Plan; readonly open: boolean }) {
+  const { wishes, figures } = plan
+  const from = wishes?.bearingFrom
+  const origin = from && figures && figures.bearing !== null ? bearingInWords(figures.bearing, from) : null
   return (
     <li>
       <div className={classes.row} data-chosen={open || undefined}>
@@ -146,6 +150,7 @@ function PlanRow({ plan, open }: { readonly plan: Plan; readonly open: boolean }
       </div>
       {open ? (
         <div className={classes.form}>
+          {origin ? <p className={classes.hint}>Lanes {origin}.</p> : null}
           {plan.clashes.map((text) => (
             <Notice key={text} tone="warn">
               {text}

@@ -1,5 +1,5 @@
 import path from 'node:path'
-import { laneFiguresShape } from '#contract'
+import { laneFiguresShape, planWishesShape } from '#contract'
 import { SurveyError } from '#core/faults'
 import { walkSheet } from '#report'
 import { openSurveyFile, type SurveyFile } from '#store'
@@ -30,6 +30,7 @@ export async function walkSheetOf(survey: SurveyFile, planId?: number): Promise<
     area: area ? areaView(area, grid) : null,
     lanes: keptLanes(survey.land.lanes(plan.id), grid),
     figures: laneFiguresShape.safeParse(plan.figures).data ?? null,
+    bearingFrom: planWishesShape.safeParse(plan.settings).data?.bearingFrom ?? null,
     targets: survey.targets().flatMap((target) => targetView(target, grid) ?? []),
     constraints: constraintSets(survey.land.constraints(), grid),
     cautions: [...plan.clashes, ...walkCautions],
