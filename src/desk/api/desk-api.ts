@@ -27,6 +27,7 @@ import type {
   NewPlan,
   NewSurvey,
   NewTarget,
+  PackWishesGiven,
   Permission,
   PermissionEdit,
   PlaceView,
@@ -145,7 +146,12 @@ export const deskApi = {
   keepPlan: (plan: NewPlan) => requestJson<Plan>('/api/plans', { method: 'POST', json: plan }),
   removePlan: (id: number) => request(`/api/plans/${id}`, { method: 'DELETE' }),
   lanesOf: (id: number) => requestJson<PlannedLane[]>(`/api/plans/${id}/lanes`),
-  walkPack: (id: number) => request(`/api/plans/${id}/pack.zip`),
+  walkPack: (id: number, { layers = [], sidePx, mostMb }: PackWishesGiven) =>
+    request(
+      layers.length === 0
+        ? `/api/plans/${id}/pack.zip`
+        : `/api/plans/${id}/pack.zip?layers=${layers.join(',')}&sidePx=${sidePx}&mostMb=${mostMb}`,
+    ),
   walkSheet: (id: number) => request(`/api/plans/${id}/sheet.pdf`),
   handheld: (id: number, names: number, ascii: boolean) =>
     request(`/api/plans/${id}/handheld.gpx?names=${names}&ascii=${ascii}`),

@@ -10,10 +10,11 @@ import { sentenceOf } from '../api/request.ts'
 import { tell, tellFault } from '../state/notices.ts'
 import { rememberedFlag } from '../state/remembered.ts'
 import { useStore } from '../state/store.ts'
-import { saveHandheld, saveWalkPack, saveWalkSheet } from '../survey/save-file.ts'
+import { saveHandheld, saveWalkSheet } from '../survey/save-file.ts'
 import { undoLast } from '../survey/undo.ts'
 import classes from './lanes.module.css'
 import { laneForm, openPlan, previewState, wishesOf } from './lanes-state.ts'
+import { PackOptions } from './pack-options.tsx'
 
 /** Shown once, when the first plan is kept: then somebody is about to go. */
 const cautionsSeen = rememberedFlag('walk-cautions-seen', false)
@@ -107,14 +108,10 @@ function ToHandheld({ plan }: { readonly plan: Plan }) {
       >
         Save for a handheld
       </Button>
-      <div className={classes.buttons}>
-        <Button variant="default" onClick={() => void save(() => saveWalkPack(plan.id))}>
-          Save the walk pack
-        </Button>
-        <Button variant="default" onClick={() => void save(() => saveWalkSheet(plan.id))}>
-          Save a sheet to print
-        </Button>
-      </div>
+      <PackOptions planId={plan.id} save={save} />
+      <Button variant="default" onClick={() => void save(() => saveWalkSheet(plan.id))}>
+        Save a sheet to print
+      </Button>
     </div>
   )
 }
