@@ -4,10 +4,6 @@ import * as z from 'zod'
 export const lanePatterns = ['parallel', 'spiral', 'transects'] as const
 export type LanePattern = (typeof lanePatterns)[number]
 
-/** The fewest turns, as a number, along a drawn line, the plough lines of a layer, or the contour of a terrain model. */
-export const bearingSources = ['turns', 'given', 'line', 'plough', 'contour'] as const
-export type BearingSource = (typeof bearingSources)[number]
-
 /** How fast lanes are walked. Speeds in metres a second, times as named. */
 export const paceShape = z.object({
   sweepMs: z.number().positive(),

@@ -1,6 +1,7 @@
 import * as z from 'zod'
+import { bearingSources } from '#core/lanes'
 import { landClashShape } from './land.ts'
-import { bearingSources, laneFiguresShape, laneLightShape, laneWishesShape } from './lanes.ts'
+import { laneFiguresShape, laneLightShape, laneWishesShape } from './lanes.ts'
 
 /** How the ground is swept, for the chances that are told beside a plan. Metres, sweeps a second. */
 export const plannedSweepShape = z.strictObject({
@@ -109,3 +110,16 @@ export const nameLimitsShape = z.object({
   ascii: z.boolean(),
 })
 export type NameLimitsGiven = z.input<typeof nameLimitsShape>
+
+/** The most layers that go out in one pack. */
+const mostPackLayers = 20
+/** What of the layers goes out in a walk pack: which, how long a picture may be, and how much ground about the plan they show. */
+export const packWishesShape = z.object({
+  layers: z.array(z.number().int()).max(mostPackLayers).default([]),
+  sidePx: z.number().int().min(256).max(8192).default(2048),
+  /** Of all pictures together, millions of bytes. */
+  mostMb: z.number().positive().max(200).default(10),
+  marginM: z.number().gte(0).lte(1000).default(20),
+})
+export type PackWishes = z.output<typeof packWishesShape>
+export type PackWishesGiven = z.input<typeof packWishesShape>

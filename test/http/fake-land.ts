@@ -129,7 +129,7 @@ export function fakePlans(): PlanService {
     keep: async ({ name }) => ({ ...plan, name }),
     rename: (id, name) => ({ ...own(id), name }),
     remove: (id) => void own(id),
-    pack: (id) => ({
+    pack: async (id) => ({
       fileName: 'a.zip',
       mediaType: 'application/zip',
       bytes: Buffer.from('made up'),

@@ -1,3 +1,4 @@
+export { type BearingOrigin, type BearingSource, bearingInWords, bearingSources } from './bearing-in-words.ts'
 export { type ContourBearing, contourBearing } from './contour-bearing.ts'
 export { type FewestTurns, fewestTurns } from './fewest-turns.ts'
 export { handheldNames, type NameLimits } from './handheld-names.ts'

@@ -2,6 +2,8 @@ import type {
   AreaEdit,
   AreaView,
   BaseMaps,
+  BearingFound,
+  BearingWishes,
   ChancesWish,
   ConstraintEdit,
   ConstraintSet,
@@ -25,6 +27,7 @@ import type {
   NewPlan,
   NewSurvey,
   NewTarget,
+  PackWishesGiven,
   Permission,
   PermissionEdit,
   PhotographMatches,
@@ -145,10 +148,17 @@ export const deskApi = {
   removeConstraints: (id: number) => request(`/api/constraints/${id}`, { method: 'DELETE' }),
   previewPlan: (wishes: PlanWishesGiven, signal: AbortSignal) =>
     requestJson<PlanPreview>('/api/plans/preview', { method: 'POST', json: wishes, signal }),
+  readBearing: (wishes: BearingWishes, signal: AbortSignal) =>
+    requestJson<BearingFound>('/api/plans/bearing', { method: 'POST', json: wishes, signal }),
   keepPlan: (plan: NewPlan) => requestJson<Plan>('/api/plans', { method: 'POST', json: plan }),
   removePlan: (id: number) => request(`/api/plans/${id}`, { method: 'DELETE' }),
   lanesOf: (id: number) => requestJson<PlannedLane[]>(`/api/plans/${id}/lanes`),
-  walkPack: (id: number) => request(`/api/plans/${id}/pack.zip`),
+  walkPack: (id: number, { layers = [], sidePx, mostMb }: PackWishesGiven) =>
+    request(
+      layers.length === 0
+        ? `/api/plans/${id}/pack.zip`
+        : `/api/plans/${id}/pack.zip?layers=${layers.join(',')}&sidePx=${sidePx}&mostMb=${mostMb}`,
+    ),
   walkSheet: (id: number) => request(`/api/plans/${id}/sheet.pdf`),
   handheld: (id: number, names: number, ascii: boolean) =>
     request(`/api/plans/${id}/handheld.gpx?names=${names}&ascii=${ascii}`),

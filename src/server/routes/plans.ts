@@ -1,6 +1,13 @@
 import type { FastifyInstance } from 'fastify'
 import * as z from 'zod'
-import { bearingWishesShape, newPlanShape, planEditShape, planWishesShape, usualNameLength } from '#contract'
+import {
+  bearingWishesShape,
+  newPlanShape,
+  packWishesShape,
+  planEditShape,
+  planWishesShape,
+  usualNameLength,
+} from '#contract'
 import type { DeskService } from '#service'
 import { parse } from '../parse.ts'
 import { sendFile } from './export.ts'
@@ -11,6 +18,18 @@ const dayQuery = z.object({ day: z.iso.date().exactOptional() })
 const namesQuery = z.object({
   names: z.coerce.number().int().min(1).max(255).default(usualNameLength),
   ascii: z.stringbool().default(false),
+})
+
+/** `layers` by their ids with commas between. */
+const packQuery = z.object({
+  layers: z
+    .string()
+    .regex(/^\d+(,\d+)*$/)
+    .transform((ids) => ids.split(',').map(Number))
+    .exactOptional(),
+  sidePx: z.coerce.number().exactOptional(),
+  mostMb: z.coerce.number().exactOptional(),
+  marginM: z.coerce.number().exactOptional(),
 })
 
 export function planRoutes(app: FastifyInstance, service: DeskService): void {
@@ -36,8 +55,15 @@ export function planRoutes(app: FastifyInstance, service: DeskService): void {
     const { names, ascii } = parse(namesQuery, query)
     return sendFile(reply, service.plans.handheld(parse(idShape, params).id, { length: names, ascii }))
   })
-  app.get('/api/plans/:id/pack.zip', ({ params }, reply) =>
-    sendFile(reply, service.plans.pack(parse(idShape, params).id)),
+  app.get('/api/plans/:id/pack.zip', async ({ params, query }, reply) =>
+    sendFile(
+      reply,
+      await service.plans.pack(
+        parse(idShape, params).id,
+        parse(packWishesShape, parse(packQuery, query)),
+        signalOf(reply),
+      ),
+    ),
   )
   app.get('/api/plans/:id/sheet.pdf', async ({ params }, reply) =>
     sendFile(reply, await service.plans.sheet(parse(idShape, params).id)),

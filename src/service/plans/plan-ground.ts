@@ -1,10 +1,11 @@
 import type { PlanWishes } from '#contract'
 import { SurveyError } from '#core/faults'
 import type { PlanarGrid } from '#core/geodesy'
-import { type PlanarArea, polygonArea } from '#core/geometry'
-import type { StoredArea, SurveyFile } from '#store'
+import { type Bounds, boundsOf, emptyBounds, joinBounds, type PlanarArea, polygonArea } from '#core/geometry'
+import type { StoredArea, StoredPlan, SurveyFile } from '#store'
 import { planarPolygons } from '../ground.ts'
 import { groundOverlay } from '../overlay.ts'
+import { projected } from '../projecting.ts'
 
 /** The ground that lanes are laid on. */
 export interface PlanGround {
@@ -55,4 +56,15 @@ export async function planGround(
       ? []
       : [`Left out of ${name}: ${names.join(', ')}${about}, ${cutM2.toFixed(cutM2 < 10 ? 1 : 0)} m².`]
   return { ground: { epsg: grid.epsg, polygons }, cut, notes }
+}
+
+/** Bounds of a plan's search area, else of its lanes where the area is gone. Faults: SurveyError('nothing-to-export') where it has neither. */
+export function boundsOfPlan(survey: SurveyFile, plan: StoredPlan, grid: PlanarGrid): Bounds {
+  const area = survey.areas().find(({ id }) => id === plan.areaId)
+  const lines = area
+    ? planarPolygons(area, grid).flatMap(({ rings }) => rings)
+    : survey.land.lanes(plan.id).map(({ xy }) => projected(xy, grid.forward))
+  const bounds = lines.map(boundsOf).reduce(joinBounds, emptyBounds)
+  if (bounds.minX <= bounds.maxX) return bounds
+  throw new SurveyError('nothing-to-export', `The plan ${plan.name} has no lanes and its area is gone.`)
 }

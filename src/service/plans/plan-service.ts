@@ -3,6 +3,7 @@ import type {
   BearingWishes,
   NameLimitsGiven,
   NewPlan,
+  PackWishesGiven,
   Plan,
   PlanLight,
   PlannedLane,
@@ -30,8 +31,8 @@ export interface PlanService {
   light(day: string | null): PlanLight
   /** A plan's targets and lanes for a handheld: GPX with names cut to `names`. */
   handheld(id: number, names: NameLimitsGiven): MadeFile
-  /** The walk pack of a plan: docs/reference/walk-pack.md. */
-  pack(id: number): MadeFile
+  /** The walk pack of a plan, with the layers asked for: docs/reference/walk-pack.md. Faults also: those of `packPictures`. */
+  pack(id: number, wishes?: PackWishesGiven, signal?: AbortSignal): Promise<MadeFile>
   /** A4 sheet of a plan: map, targets, cautions, an empty find list. */
   sheet(id: number): Promise<MadeFile>
 }

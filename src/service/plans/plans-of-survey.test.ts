@@ -1,5 +1,6 @@
 import { writeFileSync } from 'node:fs'
 import path from 'node:path'
+import sharp from 'sharp'
 import { expect, onTestFinished, test } from 'vitest'
 import { bearingFoundShape, planPreviewShape } from '#contract'
 import { readGpx } from '#formats/gpx'
@@ -192,7 +193,7 @@ test('a walk pack holds the plan and what to mind, and nobody’s name; a sheet 
   desk.addArea({ name: 'Pond', kind: 'no-go', polygons: [[ring(558_190, 347_030, 40, 40)]] })
   desk.marks.addTarget({ name: 'Mound', easting: 558_050, northing: 347_050 })
   const plan = await desk.plans.keep({ name: 'Tuesday', wishes: { areaId: area.id, spacingM: 10 } })
-  const made = desk.plans.pack(plan.id)
+  const made = await desk.plans.pack(plan.id)
   const pack = readWalkPack(made.bytes, made.fileName)
   expect(pack.manifest).toMatchObject({ plan: 'Tuesday', area: 'Long Ground', spacingM: 10, walkers: 1 })
   expect([pack.area.length, pack.lanes.length, pack.targets.length]).toEqual([1, plan.lanes, 1])
@@ -221,6 +222,23 @@ test('a bearing is read from a layer, kept with its plan, and refused of a pictu
   const wishes = { areaId: area.id, spacingM: 10, bearing: plough.bearing, bearingFrom }
   const kept = await desk.plans.keep({ name: 'Along the ridges', wishes })
   expect(kept.wishes?.bearingFrom).toEqual(bearingFrom)
+  const wanted = { layers: [layer!.id], sidePx: 256, marginM: 30 }
+  const made = await desk.plans.pack(kept.id, wanted)
+  const [picture, none] = readWalkPack(made.bytes, made.fileName).pictures
+  expect(none).toBeUndefined()
+  // The area begins where the layer does and is 200 m by 100 m: the layer's 1 m cells reach 30 m farther east and north.
+  expect(picture).toMatchObject({ west: 558_000, north: 347_130, columns: 230, rows: 130, pixelWidthM: 1 })
+  expect(picture!.corners[0]![1]).toBeGreaterThan(picture!.corners[2]![1])
+  const size = picture!.bytes.length
+  expect(await sharp(picture!.bytes).metadata()).toMatchObject({ format: 'jpeg', width: 230, height: 130 })
+  await expect(desk.plans.pack(kept.id, { ...wanted, mostMb: 0.0005 })).rejects.toMatchObject({
+    code: 'file-too-large',
+  })
+  const less = await desk.plans.pack(kept.id, { ...wanted, sidePx: 1024, mostMb: (0.8 * size) / 1e6 })
+  const [reduced] = readWalkPack(less.bytes, 'a.zip').pictures
+  expect(reduced!.bytes.length).toBeLessThanOrEqual(0.8 * size)
+  expect(reduced!.columns * reduced!.pixelWidthM).toBeCloseTo(230, 6)
+  await expect(desk.plans.pack(kept.id, { layers: [99] })).rejects.toMatchObject({ code: 'not-found' })
   await expect(desk.plans.bearing({ ...ask, layerId: 99, by: 'plough' })).rejects.toMatchObject({
     code: 'not-found',
   })

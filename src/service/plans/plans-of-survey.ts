@@ -6,12 +6,14 @@ import {
   type NameLimitsGiven,
   type NewPlan,
   nameLimitsShape,
+  type PackWishesGiven,
   type Plan,
   type PlanLight,
   type PlannedLane,
   type PlanPreview,
   type PlanWishes,
   type PlanWishesGiven,
+  packWishesShape,
   planWishesShape,
 } from '#contract'
 import { SurveyError } from '#core/faults'
@@ -30,8 +32,9 @@ import { projected } from '../projecting.ts'
 import { surroundings } from '../surroundings.ts'
 import { isoTime } from '../views.ts'
 import { bearingRaster } from './bearing-raster.ts'
+import { packPictures } from './pack-pictures.ts'
 import { laneTracks, planTargets } from './plan-export.ts'
-import { planGround } from './plan-ground.ts'
+import { boundsOfPlan, planGround } from './plan-ground.ts'
 import { planLanes } from './plan-lanes.ts'
 import { leaveFor } from './plan-leave.ts'
 import type { PlanService } from './plan-service.ts'
@@ -135,8 +138,12 @@ export class PlansOfSurvey implements PlanService {
     }
   }
 
-  pack(id: number): MadeFile {
-    return walkPackOf(this.#survey, id)
+  async pack(id: number, given: PackWishesGiven = {}, signal?: AbortSignal): Promise<MadeFile> {
+    const wishes = packWishesShape.parse(given)
+    const grid = this.#grid()
+    const ground = boundsOfPlan(this.#survey, this.#survey.land.plan(id), grid)
+    const pictures = await packPictures(this.#parts.layers, grid, ground, wishes, signal)
+    return walkPackOf(this.#survey, id, pictures)
   }
 
   sheet(id: number): Promise<MadeFile> {
