@@ -68,6 +68,23 @@ export function fakeVisits(start: () => StartedJob<void>): VisitService & { read
     gapsArea: () => {
       throw new SurveyError('nothing-to-export', 'There is no gap of that size.')
     },
+    lanesWalked: async ({ plan }) => ({
+      plan: plan ?? 1,
+      planName: 'Lanes',
+      toleranceM: 2,
+      errorM: 2,
+      spacingM: 1.5,
+      plannedM: 0,
+      walkedM: 0,
+      offM: null,
+      lanes: [],
+      strayings: [],
+      notes: [],
+    }),
+    missedArea: async () => {
+      throw new SurveyError('nothing-to-export', 'All lanes of Lanes were walked; nothing was missed.')
+    },
+    missedPlan: async ({ name }) => ({ id: 5, name }),
     photographMoment: async (name) => ({ ...madeUpMoment, name }),
     matchPhotographs: ({ photographs, clockS }) => ({
       photographs: photographs.map(() => ({

@@ -48,6 +48,16 @@ test('chances are a job; there are none before, and their tiles are kept for eve
   expect(area.status).toBe(409)
 })
 
+test('lanes are set against visits as the body asks, and what was missed is kept', async () => {
+  const wish = { plan: 3, only: [4], toleranceM: null }
+  expect((await open.send('POST', '/api/visits/lanes', wish)).json()).toMatchObject({ plan: 3, lanes: [] })
+  expect((await open.send('POST', '/api/visits/lanes', { ...wish, toleranceM: 0 })).status).toBe(400)
+  expect((await open.send('POST', '/api/visits/lanes/area', { wish, name: 'Missed' })).status).toBe(409)
+  const kept = await open.send('POST', '/api/visits/lanes/plan', { wish, name: 'Missed' })
+  expect([kept.status, kept.json()]).toEqual([201, { id: 5, name: 'Missed' }])
+  expect((await open.send('POST', '/api/visits/lanes/plan', { wish, name: '' })).status).toBe(400)
+})
+
 test('photographs say when they were taken, and are matched as the body asks', async () => {
   const looked = await open.send('POST', '/api/photographs/look?name=walk/a.jpg', 'bytes')
   expect([looked.status, looked.json()]).toEqual([200, madeUpMoment])

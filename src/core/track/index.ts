@@ -22,6 +22,7 @@ export {
   zoneOfMoments,
 } from './match-moments.ts'
 export { type PieceCause, type Rejection, rejections } from './order-fixes.ts'
+export { partOfLane } from './part-of-lane.ts'
 export type { PlanarTrack } from './planar-track.ts'
 export { questionSpots, type Spot, type SpotQuestion, visitsOfSpot } from './question-spots.ts'
 export { questionTrack, type TrackQuestion } from './question-track.ts'

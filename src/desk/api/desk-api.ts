@@ -15,12 +15,15 @@ import type {
   GapView,
   ImportedFile,
   LandClash,
+  LanesWalkedView,
+  LanesWalkedWish,
   Layer,
   LayerEdit,
   LineView,
   Mark,
   MarkEdit,
   MarkSearch,
+  MissedLanes,
   NewGroundNote,
   NewMark,
   NewPermission,
@@ -164,6 +167,12 @@ export const deskApi = {
     request(`/api/plans/${id}/handheld.gpx?names=${names}&ascii=${ascii}`),
   baseMaps: () => requestJson<BaseMaps>('/api/base-maps'),
   keepBaseMaps: (maps: BaseMaps) => requestJson<BaseMaps>('/api/base-maps', { method: 'PUT', json: maps }),
+  lanesWalked: (wish: LanesWalkedWish) =>
+    requestJson<LanesWalkedView>('/api/visits/lanes', { method: 'POST', json: wish }),
+  missedArea: (missed: MissedLanes) =>
+    requestJson<AreaView>('/api/visits/lanes/area', { method: 'POST', json: missed }),
+  missedPlan: (missed: MissedLanes) =>
+    requestJson<{ id: number; name: string }>('/api/visits/lanes/plan', { method: 'POST', json: missed }),
   photographMoment: (name: string, head: Blob) =>
     requestJson<PhotographMoment>(`/api/photographs/look?${new URLSearchParams({ name })}`, {
       method: 'POST',

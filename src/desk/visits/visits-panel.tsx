@@ -8,6 +8,7 @@ import { ChancesSection } from './chances-section.tsx'
 import { CoverAction } from './cover-action.tsx'
 import { CoverFigures, CoverNotes } from './cover-figures.tsx'
 import { GapList } from './gap-list.tsx'
+import { LanesSection } from './lanes-section.tsx'
 import { SettingsForm, SwathRow } from './settings-form.tsx'
 import { TrackList } from './track-list.tsx'
 import { VisitList } from './visit-list.tsx'
@@ -34,6 +35,7 @@ export function VisitsPanel({ survey, aside }: VisitsPanelProps) {
       </Section>
       {cover ? <CoverFigures cover={cover} /> : null}
       <ChancesSection survey={survey} />
+      <LanesSection />
       <VisitList />
       {survey.counts.findspots > 0 ? (
         <Section title="Photographs">

@@ -3,6 +3,8 @@ import * as z from 'zod'
 import {
   chancesWishShape,
   gapsAreaShape,
+  lanesWalkedWishShape,
+  missedLanesShape,
   photographMatchWishShape,
   trackVisitShape,
   trackWalkedShape,
@@ -46,7 +48,20 @@ export function visitRoutes(
     const walk = await service.visits.walk(parse(idShape, params).id)
     return reply.type('application/octet-stream').send(littleEndianBytes(walk))
   })
+  laneRoutes(app, service)
   chanceRoutes(app, service, complain)
+}
+
+function laneRoutes(app: FastifyInstance, service: DeskService): void {
+  app.post('/api/visits/lanes', ({ body }) =>
+    service.visits.lanesWalked(parse(lanesWalkedWishShape, body, 'setting-out-of-range')),
+  )
+  app.post('/api/visits/lanes/area', async ({ body }, reply) =>
+    reply.code(201).send(await service.visits.missedArea(parse(missedLanesShape, body))),
+  )
+  app.post('/api/visits/lanes/plan', async ({ body }, reply) =>
+    reply.code(201).send(await service.visits.missedPlan(parse(missedLanesShape, body))),
+  )
 }
 
 function chanceRoutes(app: FastifyInstance, service: DeskService, complain: (details: string) => void): void {
