@@ -138,6 +138,22 @@ export interface StoredJoin extends JoinToWrite {
   readonly id: number
 }
 
+/** One word of the own list for objects. */
+export interface ListedWord {
+  /** What `finds.object_term` holds where it was chosen. */
+  readonly key: string
+  readonly name: string
+  readonly otherNames: readonly string[]
+  /** Key of the wider word in the same list. */
+  readonly broader: string | null
+}
+
+export interface WordList {
+  /** The file it came from. */
+  readonly file: string | null
+  readonly words: readonly ListedWord[]
+}
+
 /** A number that no find bears: `label` was given out on a label, `void` will never be used, and the note says why. */
 export interface NumberNote {
   readonly number: string
@@ -196,6 +212,11 @@ export interface FindCatalogue {
   joins(): StoredJoin[]
   /** Writes joins; one between the same two finds is changed. */
   writeJoins(joins: readonly JoinToWrite[], what: string): void
+
+  /** The own list of words for objects; null where there is none. */
+  wordList(): WordList | null
+  /** Puts a list in place of the one there is, its file kept whole; an empty one takes it away. Keys must differ. */
+  takeWordList(words: readonly ListedWord[], what: string, from: OriginalFile | null): void
 
   /** Gives out numbers for labels that no find bears yet, and remembers them. */
   reserve(year: number, count: number, note: string | null): string[]

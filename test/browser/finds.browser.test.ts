@@ -115,22 +115,6 @@ test('the table narrows as one types, sorts, and shows the columns that are want
   await page.keyboard.press('Escape')
 })
 
-test('columns are filtered, the filters are told, and one click shows all again', async () => {
-  await page.getByRole('button', { name: 'Filter', exact: true }).click()
-  const form = page.getByTestId('filter-form')
-  await form.getByRole('checkbox', { name: /^thimble/ }).check()
-  await form.getByLabel('Column').selectOption('weightG')
-  await form.getByLabel('Up to').fill('4')
-  await page.getByText(/^\d of 62 finds/).waitFor()
-  const rows = page.getByTestId('finds-table').locator('tbody tr')
-  for (const text of await rows.allTextContents()) expect(text).toContain('thimble')
-  expect(await page.getByTestId('filters-on').textContent()).toContain('Weight (g) up to 4')
-  await expectNoBarrier('filter')
-  await form.getByRole('button', { name: 'Done' }).click()
-  await page.getByRole('button', { name: 'Show all finds' }).click()
-  await page.getByText('62 finds', { exact: true }).waitFor()
-})
-
 test('cells are changed by keys, and Undo brings back what was there', async () => {
   const grid = page.getByTestId('finds-table')
   const was = (await named('NST-2026-002')).record.objectType?.text
@@ -232,25 +216,6 @@ test('a photograph is added, calibrated by its scale bar, and measured', async (
   await expectNoBarrier('photograph')
   await page.keyboard.press('Escape')
   await back()
-})
-
-test('cards show the photograph, are walked by keys, and stay chosen', async () => {
-  await page.getByRole('button', { name: 'Cards', exact: true }).click()
-  const cards = page.getByTestId('find-cards')
-  await search().fill('NST-2026-01')
-  await expect.poll(() => cards.getByRole('option').count()).toBe(10)
-  const image = cards.getByRole('img', { name: 'Photograph of NST-2026-010' })
-  await expect.poll(() => image.evaluate((img) => (img as HTMLImageElement).naturalWidth)).toBeGreaterThan(50)
-  await cards.focus()
-  for (const key of ['Home', 'ArrowRight', ' ', 'ArrowLeft']) await page.keyboard.press(key)
-  expect(await cards.getByRole('option', { selected: true }).textContent()).toContain('NST-2026-011')
-  await page.keyboard.press('Enter')
-  await page.getByTestId('record-title').getByText('NST-2026-010').waitFor()
-  await back()
-  await page.getByTestId('bulk-edit').getByRole('button', { name: 'Pick none' }).click()
-  await expectNoBarrier('cards')
-  await search().fill('')
-  await page.getByRole('button', { name: 'Table', exact: true }).click()
 })
 
 test('the visit is the one its time tells, until another is chosen', async () => {

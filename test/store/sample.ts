@@ -223,6 +223,7 @@ export function userRows(path: string): Record<string, unknown[]> {
       'photographs',
       'joins',
       'number_notes',
+      'words',
     ],
     ...['permissions', 'ground_notes', 'plans', 'lanes', 'constraints'],
   ]

@@ -25,9 +25,11 @@ export {
 export { type NamedVisit, visitNames } from './visit-names.ts'
 export {
   broaderTerms,
+  plainSpelling,
   searchTerms,
   type Term,
   type TermMatch,
   type Vocabulary,
   vocabularyOf,
 } from './vocabulary.ts'
+export { type UsedWord, type WordCount, wordsUsed } from './words-used.ts'

@@ -67,7 +67,7 @@ export function FindList({ rows, shown, adding }: FindListProps) {
   }
   return (
     <>
-      {adding ? <QuickEntry rows={rows} /> : null}
+      {adding ? <QuickEntry /> : null}
       <div className={classes.bar}>
         <TextInput
           className={classes.search ?? ''}

@@ -24,11 +24,16 @@ const DatingPart = lazy(() =>
   import('./dating-part.tsx').then(({ DatingPart: component }) => ({ default: component })),
 )
 
+const WordsPart = lazy(() =>
+  import('./words-part.tsx').then(({ WordsPart: component }) => ({ default: component })),
+)
+
 const viewNames: Readonly<Record<FindsView, string>> = {
   catalogue: 'Catalogue',
   'check-in': 'Check in',
   joins: 'Joins',
   dating: 'Dating',
+  words: 'Words',
 }
 
 interface FindsPanelProps {
@@ -81,6 +86,7 @@ export function FindsPanel({ survey, aside }: FindsPanelProps) {
           {view === 'check-in' ? <CheckIn rows={rows} /> : null}
           {view === 'joins' ? <JoinsReview rows={rows} /> : null}
           {view === 'dating' ? <DatingPart rows={rows} /> : null}
+          {view === 'words' ? <WordsPart rows={rows} /> : null}
         </Suspense>
       </div>
     </Panel>

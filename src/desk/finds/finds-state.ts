@@ -8,7 +8,7 @@ import type { SortOrder } from './find-search.ts'
 import { pointing } from './pointing.ts'
 
 /** The ways to look at the finds. */
-export const findViews = ['catalogue', 'check-in', 'joins', 'dating'] as const
+export const findViews = ['catalogue', 'check-in', 'joins', 'dating', 'words'] as const
 export type FindsView = (typeof findViews)[number]
 export const findsView = createStore<FindsView>('catalogue')
 
