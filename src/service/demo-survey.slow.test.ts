@@ -15,6 +15,11 @@ test('the demo survey is one sound file with three layers, which can be seen whe
   expect(checkSurvey(file)).toMatchObject({ ok: true, problems: [] })
   rmSync(path.join(folder, '.cache'), { recursive: true })
   const { survey, layers } = opened(file)
+  expect(
+    survey
+      .visits()
+      .every(({ person, coilM, rateHz }) => person !== null && coilM !== null && rateHz !== null),
+  ).toBe(true)
   expect(survey.layers().flatMap(({ files }) => files.map(({ path: at }) => existsSync(at)))).toEqual([
     ...[false, false, false],
   ])

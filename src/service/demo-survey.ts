@@ -5,7 +5,7 @@ import { planarGrid } from '#core/geodesy'
 import { createSurveyFile, type StoredLayer, type SurveyFile } from '#store'
 import { ostn15, type WorkOptions } from '#work'
 import { coverOfSurvey } from './cover-survey.ts'
-import { type DemoRaster, demoFiles, demoNames, demoRastersInThreads } from './demo/index.ts'
+import { type DemoRaster, demoFiles, demoNames, demoRastersInThreads, demoVisits } from './demo/index.ts'
 import { addDemoLand } from './demo-land.ts'
 import { importFile } from './import-file.ts'
 import { layerFile, layersFolder } from './layers/layer-files.ts'
@@ -39,6 +39,10 @@ export async function writeDemoSurvey(
       const progress = (done: number, label: string): void =>
         options.progress?.((0.5 * (i + done)) / files.length, label)
       await importFile(survey, name, file, { ...options, progress })
+    }
+    for (const { id, day } of survey.visits()) {
+      const facts = demoVisits.get(day ?? '')
+      if (facts) survey.changeVisit(id, facts)
     }
     for (const [i, raster] of rasters.entries()) {
       const progress = (done: number, label: string): void =>

@@ -1,6 +1,6 @@
 export { checkSurvey } from './check-survey.ts'
 export { type CoordinateAnswer, type CoordinateRow, coordinatesOf, coordinateTable } from './coordinates.ts'
-export { coverOfFiles } from './cover-files.ts'
+export { type CoverOfFiles, coverOfFiles } from './cover-files.ts'
 export { writeDemoSurvey } from './demo-survey.ts'
 export { Desk } from './desk.ts'
 export type { DeskEvent, DeskService, MadeFile, StartedJob } from './desk-service.ts'

@@ -15,12 +15,15 @@ import type {
   GapView,
   ImportedFile,
   LandClash,
+  LanesWalkedView,
+  LanesWalkedWish,
   Layer,
   LayerEdit,
   LineView,
   Mark,
   MarkEdit,
   MarkSearch,
+  MissedLanes,
   NewGroundNote,
   NewMark,
   NewPermission,
@@ -30,6 +33,9 @@ import type {
   PackWishesGiven,
   Permission,
   PermissionEdit,
+  PhotographMatches,
+  PhotographMatchWish,
+  PhotographMoment,
   PlaceView,
   Placing,
   PlacingReply,
@@ -38,6 +44,7 @@ import type {
   PlanPreview,
   PlanWishesGiven,
   Settings,
+  SoughtKind,
   SurveyList,
   SurveyView,
   Target,
@@ -111,7 +118,10 @@ export const deskApi = {
   changeMark: (id: number, edit: MarkEdit) =>
     requestJson<Mark>(`/api/marks/${id}`, { method: 'PATCH', json: edit }),
   removeMark: (id: number) => request(`/api/marks/${id}`, { method: 'DELETE' }),
-  removeUndecided: () => requestJson<{ removed: number }>('/api/marks/undecided', { method: 'DELETE' }),
+  removeUndecided: (kind: SoughtKind | null) =>
+    requestJson<{ removed: number }>(`/api/marks/undecided${kind === null ? '' : `?kind=${kind}`}`, {
+      method: 'DELETE',
+    }),
   makeTarget: (id: number) => requestJson<Target>(`/api/marks/${id}/target`, { method: 'POST' }),
   addTarget: (target: NewTarget) => requestJson<Target>('/api/targets', { method: 'POST', json: target }),
   changeTarget: (id: number, edit: TargetEdit) =>
@@ -157,6 +167,19 @@ export const deskApi = {
     request(`/api/plans/${id}/handheld.gpx?names=${names}&ascii=${ascii}`),
   baseMaps: () => requestJson<BaseMaps>('/api/base-maps'),
   keepBaseMaps: (maps: BaseMaps) => requestJson<BaseMaps>('/api/base-maps', { method: 'PUT', json: maps }),
+  lanesWalked: (wish: LanesWalkedWish) =>
+    requestJson<LanesWalkedView>('/api/visits/lanes', { method: 'POST', json: wish }),
+  missedArea: (missed: MissedLanes) =>
+    requestJson<AreaView>('/api/visits/lanes/area', { method: 'POST', json: missed }),
+  missedPlan: (missed: MissedLanes) =>
+    requestJson<{ id: number; name: string }>('/api/visits/lanes/plan', { method: 'POST', json: missed }),
+  photographMoment: (name: string, head: Blob) =>
+    requestJson<PhotographMoment>(`/api/photographs/look?${new URLSearchParams({ name })}`, {
+      method: 'POST',
+      body: head,
+    }),
+  matchPhotographs: (wish: PhotographMatchWish) =>
+    requestJson<PhotographMatches>('/api/photographs/match', { method: 'POST', json: wish }),
   chances: async () => (await request('/api/visits/chances')).text(),
   startChances: (wish: ChancesWish) =>
     requestJson<{ job: string }>('/api/visits/chances', { method: 'POST', json: wish }),

@@ -1,5 +1,5 @@
 import { QueryClient, useQuery } from '@tanstack/react-query'
-import type { ChancesView, SurveyView } from '#contract'
+import type { ChancesView, LanesWalkedWish, SurveyView } from '#contract'
 import { deskApi, type ListName, type Lists, listPaths, type Position } from './desk-api.ts'
 import { RequestError, request } from './request.ts'
 import { sameAnswers } from './same-answer.ts'
@@ -73,6 +73,18 @@ export function useVisitWalk(id: number | null) {
     queryKey: ['visit-walk', id],
     enabled: id !== null,
     queryFn: () => deskApi.visitWalk(id!),
+  })
+}
+
+/** A plan as it was walked; nothing is asked for null. */
+export function useLanesWalked(wish: LanesWalkedWish | null) {
+  const file = useSurvey().survey?.file
+  return useQuery({
+    queryKey: ['list', file, 'lanes-walked', wish],
+    enabled: wish !== null && file !== undefined,
+    queryFn: () => deskApi.lanesWalked(wish!),
+    placeholderData: (before) => (wish === null ? undefined : before),
+    retry: false,
   })
 }
 

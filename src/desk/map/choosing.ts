@@ -1,4 +1,5 @@
 import type { AreaView, FindspotView, GapView } from '#contract'
+import { pickAt } from '../finds/picked-places.ts'
 import { pointing } from '../finds/pointing.ts'
 import { takePlanClick } from '../lanes/plan-click.ts'
 import { type Selection, selection, showStage, stage } from '../state/desk-state.ts'
@@ -23,8 +24,13 @@ export function goToTrack(id: number): void {
   goTo(bounds)
 }
 
-/** What a click on the map means: the thing is chosen, and the panel that lists it is shown. */
-export function choseOnMap(chosen: Selection | null): void {
+/** What a click on the map means: the thing is chosen, and the panel that lists it is shown; with `more` a findspot's finds are picked instead. */
+export function choseOnMap(chosen: Selection | null, more: boolean): void {
+  if (more && chosen?.kind === 'findspot') {
+    pickAt(chosen.id)
+    showStage('finds')
+    return
+  }
   selection.set(chosen)
   if (chosen?.kind === 'findspot') showStage('finds')
   else if (chosen?.kind === 'target') showStage(stage.get() === 'plan' ? 'plan' : 'marks')

@@ -53,6 +53,7 @@ export const deskKeys: readonly DeskKey[] = [
 export const mapKeys: readonly DeskKey[] = [
   { keys: ['←', '→', '↑', '↓'], does: 'Move the map' },
   { keys: ['+', '−'], does: 'Nearer, farther' },
+  { keys: ['Ctrl', 'click'], does: 'Pick a find beside others, or let it go' },
   { keys: ['Enter'], does: 'Close the outline being drawn, or the figure being measured' },
   { keys: ['Backspace'], does: 'Take back its last corner or point' },
 ]

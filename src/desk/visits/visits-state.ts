@@ -20,6 +20,11 @@ export const chancesFault = createStore<string | null>(null)
 /** The moment of a visit that the map shows, seconds since 1970; null while it shows the whole. */
 export const replayAt = createStore<number | null>(null)
 
+/** Whether the visits are set against a plan, which one (null: that which fits), and how near to a lane counts (null: by spacing and error). */
+export const lanesCompared = createStore(false)
+export const comparedPlan = createStore<number | null>(null)
+export const laneTolerance = createStore<number | null>(null)
+
 /** How many walks are simulated for the spread, and the seed of their errors: said with the result. */
 const simulations = 100
 const seed = 2026
@@ -37,6 +42,9 @@ export function forgetVisits(): void {
   choice.set('all')
   chancesFault.set(null)
   replayAt.set(null)
+  lanesCompared.set(false)
+  comparedPlan.set(null)
+  laneTolerance.set(null)
 }
 
 function wishNow(): ChancesWish {

@@ -266,3 +266,54 @@ test('joins are put forward for fragments near one another, and what was decided
   finds.changeJoin({ first: a, second: b, state: 'rejected' })
   expect(finds.proposeJoins(how).added).toBe(0)
 })
+
+test('an own list of words is kept with its file, replaced whole, and taken back by Undo', async () => {
+  const { finds, survey } = open()
+  expect(finds.objectList()).toBeNull()
+  const file = (name: string, text: string): string => {
+    writeFileSync(path.join(path.dirname(survey.path), name), text)
+    return path.join(path.dirname(survey.path), name)
+  }
+  const first = file('a.csv', 'term,code,broader\nDress fitting,10,\nBuckle,11,10\n')
+  expect(await finds.takeObjectList('a.csv', first)).toEqual({ terms: 2, faults: [] })
+  const buckle = { key: 'own:11', name: 'Buckle', otherNames: [], broader: 'own:10' }
+  expect(finds.objectList()).toEqual({ file: 'a.csv', terms: [expect.anything(), buckle] })
+  await finds.takeObjectList('b.csv', file('b.csv', 'pin\nring\n'))
+  expect(finds.objectList()?.terms.map(({ name }) => name)).toEqual(['pin', 'ring'])
+  expect(survey.undo()).toBe('list of words b.csv')
+  expect(finds.objectList()?.terms.map(({ name }) => name)).toEqual(['Dress fitting', 'Buckle'])
+  finds.dropObjectList()
+  expect(finds.objectList()).toBeNull()
+  await expect(finds.takeObjectList('c.csv', file('c.csv', 'a,b\n1,2\n'))).rejects.toEqual(
+    coded('missing-columns'),
+  )
+  expect(survey.check()).toEqual([])
+})
+
+test('finds joined by hand are one group, by the nearest pairs; parted they are none, and Undo joins them again', () => {
+  const { finds, survey } = open()
+  const at = (easting: number) =>
+    finds.add({ record: {}, place: { easting: 557_800 + easting, northing: 347_000 } }).id
+  const [a, b, c] = [at(0), at(90), at(10)]
+  const accepted = () => finds.joins().filter(({ state }) => state === 'accepted')
+  finds.joinTogether([a!, b!, c!])
+  expect(accepted().map(({ first, second, reasons }) => [[first, second].sort(), reasons])).toEqual([
+    [[a, c], ['joined by hand']],
+    [[b, c], ['joined by hand']],
+  ])
+  expect(accepted().map(({ distanceM }) => Math.round(distanceM!))).toEqual([10, 80])
+  const steps = survey.undoable()
+  finds.joinTogether([a!, b!])
+  expect(accepted()).toHaveLength(3)
+  finds.joinTogether([c!, b!, a!])
+  expect(accepted()).toHaveLength(3)
+  finds.part([a!, b!, c!])
+  expect(accepted()).toHaveLength(0)
+  expect(survey.undo()).toBe('parting of 3 finds')
+  expect(accepted()).toHaveLength(3)
+  expect(steps).toBe('joining of 3 finds')
+  expect(() => finds.joinTogether([a!, a!])).toThrow('cannot be joined to itself')
+  expect(() => finds.changeJoin({ first: a!, second: a!, state: 'accepted' })).toThrow(
+    'cannot be joined to itself',
+  )
+})

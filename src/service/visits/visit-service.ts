@@ -1,4 +1,18 @@
-import type { AreaView, ChancesView, ChancesWish, GapsArea, Visit, VisitAccount, VisitEdit } from '#contract'
+import type {
+  AreaView,
+  ChancesView,
+  ChancesWish,
+  GapsArea,
+  LanesWalkedView,
+  LanesWalkedWish,
+  MissedLanes,
+  PhotographMatches,
+  PhotographMatchWish,
+  PhotographMoment,
+  Visit,
+  VisitAccount,
+  VisitEdit,
+} from '#contract'
 import type { StartedJob } from '../desk-service.ts'
 
 /** What the desk can ask of the visits of its survey. Faults are SurveyErrors. */
@@ -22,4 +36,14 @@ export interface VisitService {
   chanceTile(id: string, level: number, column: number, row: number): Promise<Uint8Array | null>
   /** Makes the gaps below the chance a search area. Faults: 'nothing-to-export' where there are none. */
   gapsArea(area: GapsArea): AreaView
+  /** Which lanes of a plan were walked; nothing is changed. Faults: 'not-found', 'no-track', 'no-area' where no plan is kept. */
+  lanesWalked(wish: LanesWalkedWish): Promise<LanesWalkedView>
+  /** Makes the ground of the lanes that were missed a search area. Faults: also 'nothing-to-export' where none was. */
+  missedArea(missed: MissedLanes): Promise<AreaView>
+  /** Keeps the lanes that were missed as a plan: its number and name. Faults as for `missedArea`. */
+  missedPlan(missed: MissedLanes): Promise<{ readonly id: number; readonly name: string }>
+  /** What the picture at `path`, or its first part, says of when and where it was taken. Faults: those of `readExif`. */
+  photographMoment(name: string, path: string): Promise<PhotographMoment>
+  /** To which finds photographs go, by time and place; nothing is changed. */
+  matchPhotographs(wish: PhotographMatchWish): PhotographMatches
 }

@@ -3,6 +3,12 @@ import {
   type ChancesView,
   type ChancesWish,
   type GapsArea,
+  type LanesWalkedView,
+  type LanesWalkedWish,
+  type MissedLanes,
+  type PhotographMatches,
+  type PhotographMatchWish,
+  type PhotographMoment,
   type Sweep,
   type Visit,
   type VisitAccount,
@@ -19,9 +25,11 @@ import { searchGround, surveyGrid } from '../ground.ts'
 import type { Jobs } from '../jobs.ts'
 import { settingsOf } from '../settings.ts'
 import { surroundings } from '../surroundings.ts'
-import { areaView, isoTime } from '../views.ts'
+import { areaView, isoTime, nested } from '../views.ts'
 import { planarOf, spotsOfVisit, type VisitCover, visitCoverOfSurvey } from '../visit-cover.ts'
 import { chanceTile } from './chance-tile.ts'
+import { lanesWalkedOf, missedGround, missedPlan } from './lanes-walked.ts'
+import { matchPhotographs, photographMoment } from './match-photographs.ts'
 import type { VisitService } from './visit-service.ts'
 
 /** More fixes of a walk than this are thinned evenly for the page. */
@@ -48,6 +56,7 @@ export class VisitsOfSurvey implements VisitService {
   readonly #survey: SurveyFile
   readonly #around: Around
   #chances: KeptChances | null = null
+  #lanes: { readonly key: string; readonly view: Promise<LanesWalkedView> } | null = null
   #walk: { readonly key: string; readonly walk: Promise<VisitWalk> } | null = null
 
   constructor(survey: SurveyFile, around: Around) {
@@ -131,8 +140,47 @@ export class VisitsOfSurvey implements VisitService {
         'nothing-to-export',
         'There is no gap of that size: work the chances out first, or take smaller gaps.',
       )
-    const edit = storedArea({ name, polygons: gaps.flatMap(({ polygons }) => polygons) }, grid)
+    return this.#addArea(
+      name,
+      gaps.flatMap(({ polygons }) => polygons),
+    )
+  }
+
+  #addArea(name: string, polygons: AreaView['polygons']): AreaView {
+    const grid = surveyGrid(this.#survey)!
+    const edit = storedArea({ name, polygons }, grid)
     return this.#changed(() => areaView(this.#survey.addArea(edit), grid))
+  }
+
+  lanesWalked(wish: LanesWalkedWish): Promise<LanesWalkedView> {
+    const key = `${JSON.stringify(wish)} ${this.#survey.revision()}`
+    if (this.#lanes?.key !== key) {
+      const view = lanesWalkedOf(this.#survey, wish)
+      this.#lanes = { key, view }
+      view.catch(() => {
+        this.#lanes = null
+      })
+    }
+    return this.#lanes!.view
+  }
+
+  async missedArea({ wish, name }: MissedLanes): Promise<AreaView> {
+    const ground = missedGround(this.#survey, await this.lanesWalked(wish))
+    return this.#addArea(name, nested(ground.polygons))
+  }
+
+  async missedPlan({ wish, name }: MissedLanes): Promise<{ readonly id: number; readonly name: string }> {
+    const { facts, lanes } = missedPlan(this.#survey, await this.lanesWalked(wish), name)
+    const { id } = this.#changed(() => this.#survey.land.keepPlan(facts, lanes))
+    return { id, name }
+  }
+
+  photographMoment(name: string, path: string): Promise<PhotographMoment> {
+    return photographMoment(name, path)
+  }
+
+  matchPhotographs(wish: PhotographMatchWish): PhotographMatches {
+    return matchPhotographs(this.#survey, wish)
   }
 
   #changed<Result>(change: () => Result): Result {
@@ -159,11 +207,10 @@ export class VisitsOfSurvey implements VisitService {
     visit: StoredVisit,
     held = { tracks: this.#survey.tracks(), findspots: this.#survey.findspots() },
   ): Visit {
-    const { uuid: _, ...facts } = visit
     const rows = held.tracks.filter(({ visitId }) => visitId === visit.id)
     const times = rows.flatMap(({ start, end }) => [start, end]).filter((time) => time !== null)
     return {
-      ...facts,
+      ...visit,
       name: visit.day ?? 'Without a date',
       tracks: rows.map(({ id }) => id),
       findspots: held.findspots.filter(({ visitId }) => visitId === visit.id).length,
