@@ -18,8 +18,11 @@ export {
   type MatchSettings,
   type Moment,
   matchMoments,
+  type ZoneFit,
+  zoneOfMoments,
 } from './match-moments.ts'
 export { type PieceCause, type Rejection, rejections } from './order-fixes.ts'
+export { partOfLane } from './part-of-lane.ts'
 export type { PlanarTrack } from './planar-track.ts'
 export { questionSpots, type Spot, type SpotQuestion, visitsOfSpot } from './question-spots.ts'
 export { questionTrack, type TrackQuestion } from './question-track.ts'

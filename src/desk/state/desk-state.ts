@@ -53,7 +53,14 @@ export function shownLayers(now: Stage): Store<ShownLayers> {
   return now === 'plan' ? shownInPlan : usuallyShown
 }
 
-export type DialogName = 'surveys' | 'new-survey' | 'export' | 'keys' | 'labels' | 'finds-table'
+export type DialogName =
+  | 'surveys'
+  | 'new-survey'
+  | 'export'
+  | 'keys'
+  | 'labels'
+  | 'finds-table'
+  | 'photographs'
 export const openDialog = createStore<DialogName | null>(null)
 
 /** Single keys act as shortcuts unless the user has turned them off (WCAG 2.2, 2.1.4). */
