@@ -27,6 +27,7 @@ const visitFactsShape = z.object({
 /** GET /api/visits. Times ISO 8601 UTC, as the receivers told them. */
 export const visitShape = visitFactsShape.extend({
   id: z.number().int(),
+  uuid: z.string(),
   /** The day or 'Without a date'. */
   name: z.string(),
   tracks: z.array(z.number().int()),

@@ -1,4 +1,5 @@
-import type { AreaView, ConstraintSet, LaneFigures, PlannedLane, Target } from '#contract'
+import type { AreaView, BearingFrom, ConstraintSet, LaneFigures, PlannedLane, Target } from '#contract'
+import { bearingInWords } from '#core/lanes'
 import {
   ink,
   leftEdge,
@@ -22,6 +23,8 @@ export interface WalkSheetInput {
   readonly area: AreaView | null
   readonly lanes: readonly PlannedLane[]
   readonly figures: LaneFigures | null
+  /** How the bearing was come by; null where nobody told. */
+  readonly bearingFrom: BearingFrom | null
   readonly targets: readonly Target[]
   readonly constraints: readonly ConstraintSet[]
   readonly cautions: readonly string[]
@@ -45,18 +48,23 @@ export async function walkSheet(input: WalkSheetInput): Promise<Uint8Array> {
   page.document.addPage()
   writeTargets(page, input.targets)
   writeHeading(page, 'To be minded')
-  for (const caution of input.cautions) writeParagraph(page, `• ${caution}`, { gapAbove: 2 })
+  for (const caution of [...(input.figures?.notes ?? []), ...input.cautions])
+    writeParagraph(page, `• ${caution}`, { gapAbove: 2 })
   drawFindList(page)
   return writePageFoot(page, `Survey ${input.code} · made ${dayOf(input.madeAt.toISOString())} with Lynchet`)
 }
 
-function writeHead(page: Page, { title, plan, area, figures, demo }: WalkSheetInput): void {
+function writeHead(page: Page, { title, plan, area, figures, bearingFrom, demo }: WalkSheetInput): void {
   const { document } = page
   document.font('bold').fontSize(18)
   writeParagraph(page, `${plan}`)
   document.font('regular').fontSize(10)
+  const along =
+    figures && figures.bearing !== null && bearingFrom
+      ? ` ${bearingInWords(figures.bearing, bearingFrom)}`
+      : ''
   const facts = figures
-    ? `${figures.lanes} lanes, ${(figures.lengthM / 1000).toFixed(2)} km, ${figures.spacingM} m apart, ${figures.hours.toFixed(1)} h with rests`
+    ? `${figures.lanes} lanes${along}, ${(figures.lengthM / 1000).toFixed(2)} km, ${figures.spacingM} m apart, ${figures.hours.toFixed(1)} h with rests`
     : ''
   writeParagraph(page, [title, area?.name, facts].filter(Boolean).join(' · '), { gapAbove: 2 })
   if (demo) writeParagraph(page, 'Demo survey: the farm and all in it are invented.', { gapAbove: 2 })

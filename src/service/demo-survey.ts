@@ -6,6 +6,7 @@ import { createSurveyFile, type StoredLayer, type SurveyFile } from '#store'
 import { ostn15, type WorkOptions } from '#work'
 import { coverOfSurvey } from './cover-survey.ts'
 import { type DemoRaster, demoFiles, demoNames, demoRastersInThreads, demoVisits } from './demo/index.ts'
+import { addDemoLand } from './demo-land.ts'
 import { importFile } from './import-file.ts'
 import { layerFile, layersFolder } from './layers/layer-files.ts'
 import { surroundings } from './surroundings.ts'
@@ -48,7 +49,10 @@ export async function writeDemoSurvey(
         options.progress?.(0.5 + (0.5 * (i + done)) / rasters.length, label)
       await addRaster(survey, await raster, folder, { ...options, progress })
       // While the pictures are still being worked out.
-      if (i === 0) await coverOfSurvey(survey, { signal })
+      if (i === 0) {
+        await addDemoLand(survey)
+        await coverOfSurvey(survey, { signal })
+      }
     }
     survey.close()
     return { written: surveyPath }

@@ -5,7 +5,7 @@ import { type FileFault, SurveyError } from '#core/faults'
 import { planarGrid } from '#core/geodesy'
 import { groundAt, type Placement } from '#core/imagery'
 import { leastDiameterPx, type PitCandidate, type RingCandidate, type RingSettings } from '#core/marks'
-import { ostn15, pitsInThread, ringsInThreads, type WorkOptions } from '#work'
+import { ostn15, pitsInThreads, ringsInThreads, type WorkOptions } from '#work'
 import { writeOut } from './export.ts'
 import { knownSystem } from './layers/ground-system.ts'
 import { type MarksRaster, marksRaster } from './marks-raster.ts'
@@ -66,9 +66,6 @@ interface Ground {
   readonly epsg: number | null
 }
 
-/** Pits are looked for in memory, reckoned at some 150 bytes a pixel. */
-const mostPitPixels = 10_000_000
-
 /** Pixels may differ by this share in width and height before a circle on the ground is no circle in them. */
 const squareWithin = 0.02
 
@@ -88,7 +85,7 @@ export async function marksOfFile(wishes: MarksWishes, options: WorkOptions = {}
     const { blocks, columns, rows } = raster
     const input = { blocks, columns, rows, settings }
     const { candidates, flat } = await (wishes.kind === 'pit'
-      ? pitsInThread(input, options)
+      ? pitsInThreads(input, options)
       : ringsInThreads(input, options))
     const seconds = (performance.now() - started) / 1000
     if (flat) {
@@ -169,17 +166,16 @@ function settingsFor(
     throw new SurveyError('setting-out-of-range', sentence)
   }
   const plain = (value: number): string => `${Number(value.toPrecision(3))} ${unit}`
-  if (kind === 'pit' && columns * rows > mostPitPixels) {
-    const sentence = `${name} has ${Math.ceil((columns * rows) / 1e6)} million pixels, and ${mostPitPixels / 1e6} million are the most for pits; cut it into parts.`
-    throw new SurveyError('raster-too-large', sentence)
-  }
   const { from, to } = diameter
   if (from > to) fail(`The range of diameters is reversed: ${from} to ${to}; give the smaller one first.`)
   const least = leastDiameterPx * pixel
   const largest = Math.min(columns, rows) * pixel
   if (from < least) {
+    const size = `the smallest ${kind} that it can show is ${plain(least)} across, not ${from}${ground ? ' m' : ''}.`
     fail(
-      `${name} has pixels of ${plain(pixel)}, so the smallest ${kind} that it can show is ${plain(least)} across, not ${plain(from)}.`,
+      ground
+        ? `${name} has pixels of ${plain(pixel)}, so ${size}`
+        : `${name} names no size of its pixels: ${size}`,
     )
   }
   if (to > largest) {

@@ -17,9 +17,10 @@ export { inWorker, type WorkOptions } from './in-worker.ts'
 export type { KeptStages } from './kept-stages.ts'
 export type { LanesWalked } from './lanes-walked.ts'
 export { lanesWalkedInThread } from './lanes-walked-in-thread.ts'
-export { pitsInThread, ringsInThreads } from './marks-in-threads.ts'
-export type { FoundRings, MarksInput } from './marks-worker.ts'
+export { pitsInThreads, ringsInThreads } from './marks-in-threads.ts'
+export type { FoundMarks, MarksInput } from './marks-thread.ts'
 export { type PictureBlocksInput, pictureBlocks } from './picture-blocks.ts'
+export { ploughBearingInThread } from './plough-in-thread.ts'
 export { pictureInProcess, wholeInProcess } from './pyramid.ts'
 export {
   type BlockLevel,

@@ -4,6 +4,7 @@ import type { StartedJob, VisitService } from '#service'
 
 export const madeUpVisit: Visit = {
   id: 4,
+  uuid: '00000000-0000-4000-8000-000000000044',
   name: '2026-09-12',
   day: '2026-09-12',
   person: null,

@@ -1,4 +1,4 @@
-export type { AreaRows } from './area-rows.ts'
+export { type AreaRows, areaRows } from './area-rows.ts'
 export {
   type ChanceOptions,
   type ChancePlan,

@@ -2,6 +2,8 @@ import type {
   AreaEdit,
   AreaView,
   BaseMaps,
+  BearingFound,
+  BearingWishes,
   ChancesSummary,
   ChancesWish,
   ConstraintEdit,
@@ -29,6 +31,7 @@ import type {
   NewPlan,
   NewSurvey,
   NewTarget,
+  PackWishesGiven,
   Permission,
   PermissionEdit,
   PhotographMatches,
@@ -42,6 +45,7 @@ import type {
   PlanPreview,
   PlanWishesGiven,
   Settings,
+  SoughtKind,
   SurveyList,
   SurveyView,
   Target,
@@ -115,7 +119,10 @@ export const deskApi = {
   changeMark: (id: number, edit: MarkEdit) =>
     requestJson<Mark>(`/api/marks/${id}`, { method: 'PATCH', json: edit }),
   removeMark: (id: number) => request(`/api/marks/${id}`, { method: 'DELETE' }),
-  removeUndecided: () => requestJson<{ removed: number }>('/api/marks/undecided', { method: 'DELETE' }),
+  removeUndecided: (kind: SoughtKind | null) =>
+    requestJson<{ removed: number }>(`/api/marks/undecided${kind === null ? '' : `?kind=${kind}`}`, {
+      method: 'DELETE',
+    }),
   makeTarget: (id: number) => requestJson<Target>(`/api/marks/${id}/target`, { method: 'POST' }),
   addTarget: (target: NewTarget) => requestJson<Target>('/api/targets', { method: 'POST', json: target }),
   changeTarget: (id: number, edit: TargetEdit) =>
@@ -145,10 +152,17 @@ export const deskApi = {
   removeConstraints: (id: number) => request(`/api/constraints/${id}`, { method: 'DELETE' }),
   previewPlan: (wishes: PlanWishesGiven, signal: AbortSignal) =>
     requestJson<PlanPreview>('/api/plans/preview', { method: 'POST', json: wishes, signal }),
+  readBearing: (wishes: BearingWishes, signal: AbortSignal) =>
+    requestJson<BearingFound>('/api/plans/bearing', { method: 'POST', json: wishes, signal }),
   keepPlan: (plan: NewPlan) => requestJson<Plan>('/api/plans', { method: 'POST', json: plan }),
   removePlan: (id: number) => request(`/api/plans/${id}`, { method: 'DELETE' }),
   lanesOf: (id: number) => requestJson<PlannedLane[]>(`/api/plans/${id}/lanes`),
-  walkPack: (id: number) => request(`/api/plans/${id}/pack.zip`),
+  walkPack: (id: number, { layers = [], sidePx, mostMb }: PackWishesGiven) =>
+    request(
+      layers.length === 0
+        ? `/api/plans/${id}/pack.zip`
+        : `/api/plans/${id}/pack.zip?layers=${layers.join(',')}&sidePx=${sidePx}&mostMb=${mostMb}`,
+    ),
   walkSheet: (id: number) => request(`/api/plans/${id}/sheet.pdf`),
   handheld: (id: number, names: number, ascii: boolean) =>
     request(`/api/plans/${id}/handheld.gpx?names=${names}&ascii=${ascii}`),

@@ -2,10 +2,12 @@ import { useQuery } from '@tanstack/react-query'
 import { useEffect, useMemo } from 'react'
 import { deskApi } from '../api/desk-api.ts'
 import { useList, useSurvey } from '../api/queries.ts'
+import { pointed } from '../map/map-state.ts'
 import type { Plan } from '../map/plan.ts'
 import { stage } from '../state/desk-state.ts'
 import { useStore } from '../state/store.ts'
-import { openPlan, previewState } from './lanes-state.ts'
+import { bearingLine } from './bearing-state.ts'
+import { laneForm, openPlan, previewState, wantedClick } from './lanes-state.ts'
 
 /** Keeps the map showing lanes in Plan (those of the open plan, else those being planned), and what is to be left alone. */
 export function useLanesOnPlan(made: Plan | null): void {
@@ -29,4 +31,23 @@ export function useLanesOnPlan(made: Plan | null): void {
   }, [here, open, kept, preview])
   useEffect(() => made?.land.showLanes(shown), [made, shown])
   useEffect(() => made?.land.showConstraints(constraints), [made, constraints])
+  useGuideOnPlan(made, here)
+}
+
+/** Keeps the line that lanes are to lie along on the map; while its other end is waited for it follows the pointer. */
+function useGuideOnPlan(made: Plan | null, here: boolean): void {
+  const line = useStore(bearingLine)
+  const waiting = useStore(wantedClick) === 'line'
+  const along = useStore(laneForm).pattern !== 'spiral'
+  useEffect(() => {
+    if (!here || !along) return made?.land.showGuide([])
+    made?.land.showGuide(line.length === 2 ? line : [])
+    const [first] = line
+    if (!waiting || !first || line.length > 1) return
+    const stop = pointed.watch(() => {
+      const [easting, northing] = pointed.get() ?? []
+      if (easting !== undefined && northing !== undefined) made?.land.showGuide([first, [easting, northing]])
+    })
+    return () => void stop()
+  }, [made, here, along, line, waiting])
 }

@@ -1,6 +1,7 @@
 import type BaseLayer from 'ol/layer/Base.js'
 import type { ConstraintSet } from '#contract'
 import { constraintLayer } from './constraint-layer.ts'
+import { guideLayer } from './guide-layer.ts'
 import { laneLayer, type ShownLanes } from './lane-layer.ts'
 import type { PlanColours } from './plan-colours.ts'
 import { type WalkedLanes, walkedLanesLayer } from './walked-lanes-layer.ts'
@@ -9,21 +10,28 @@ import { type WalkedLanes, walkedLanesLayer } from './walked-lanes-layer.ts'
 export class PlanLand {
   readonly #constraints = constraintLayer()
   readonly #lanes = laneLayer()
+  readonly #guide = guideLayer()
   readonly #walked = walkedLanesLayer()
 
   get layers(): BaseLayer[] {
-    return [this.#constraints.layer, this.#lanes.layer, this.#walked.layer]
+    return [this.#constraints.layer, this.#lanes.layer, this.#guide.layer, this.#walked.layer]
   }
 
   paint(colours: PlanColours): void {
     this.#constraints.paint(colours)
     this.#lanes.paint(colours)
+    this.#guide.paint(colours)
     this.#walked.paint(colours)
   }
 
   /** Lanes of a plan; null for none. */
   showLanes(shown: ShownLanes | null): void {
     this.#lanes.show(shown)
+  }
+
+  /** The line that lanes are to lie along; no places for none. */
+  showGuide(places: readonly (readonly [number, number])[]): void {
+    this.#guide.show(places)
   }
 
   /** A plan as it was walked; null for none. */

@@ -1,4 +1,5 @@
 import type { Coordinate } from 'ol/coordinate.js'
+import { platformModifierKeyOnly } from 'ol/events/condition.js'
 import { createEmpty, extend, isEmpty } from 'ol/extent.js'
 import type Feature from 'ol/Feature.js'
 import DoubleClickZoom from 'ol/interaction/DoubleClickZoom.js'
@@ -366,7 +367,8 @@ export class Plan {
   #choose(event: MapBrowserEvent): void {
     if (this.#handlers.placed(event.coordinate)) return
     if (this.#measuring) this.#setPoint(event.coordinate)
-    else if (!this.#drafting && !this.marks.drawing) this.#handlers.chosen(this.#hit(event.coordinate))
+    else if (!this.#drafting && !this.marks.drawing)
+      this.#handlers.chosen(this.#hit(event.coordinate), platformModifierKeyOnly(event))
   }
 
   #setPoint(place: Coordinate): void {

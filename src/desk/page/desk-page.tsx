@@ -106,7 +106,7 @@ export function DeskPage() {
     forgetOtherLists(file)
     takeUpLooks(file)
     selection.set(null)
-    forgetFinds()
+    forgetFinds(file)
     dropDraft()
     forgetSearch()
     forgetLanes()

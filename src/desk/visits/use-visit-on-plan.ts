@@ -1,5 +1,6 @@
 import { useEffect, useMemo } from 'react'
 import { useLanesWalked, useList, useVisitWalk } from '../api/queries.ts'
+import { useListedFindspots } from '../finds/shown-finds.ts'
 import type { Plan } from '../map/plan.ts'
 import { stage } from '../state/desk-state.ts'
 import { useStore } from '../state/store.ts'
@@ -20,7 +21,7 @@ export function useVisitOnPlan(made: Plan | null): void {
   const moment = useStore(replayAt)
   const visit = here ? open : null
   const at = visit === null ? null : moment
-  const findspots = useList('findspots')
+  const findspots = useListedFindspots()
   const { data: walk } = useVisitWalk(visit)
   const safeMS = useSafeSpeed(visit)
   const shown = useMemo(

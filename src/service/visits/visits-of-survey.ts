@@ -157,7 +157,7 @@ export class VisitsOfSurvey implements VisitService {
   }
 
   async missedArea({ wish, name }: MissedLanes): Promise<AreaView> {
-    const ground = missedGround(this.#survey, await this.lanesWalked(wish))
+    const ground = await missedGround(this.#survey, await this.lanesWalked(wish))
     return this.#addArea(name, nested(ground.polygons))
   }
 
@@ -199,11 +199,10 @@ export class VisitsOfSurvey implements VisitService {
     visit: StoredVisit,
     held = { tracks: this.#survey.tracks(), findspots: this.#survey.findspots() },
   ): Visit {
-    const { uuid: _, ...facts } = visit
     const rows = held.tracks.filter(({ visitId }) => visitId === visit.id)
     const times = rows.flatMap(({ start, end }) => [start, end]).filter((time) => time !== null)
     return {
-      ...facts,
+      ...visit,
       name: visit.day ?? 'Without a date',
       tracks: rows.map(({ id }) => id),
       findspots: held.findspots.filter(({ visitId }) => visitId === visit.id).length,
@@ -235,7 +234,7 @@ export class VisitsOfSurvey implements VisitService {
       throw new SurveyError('no-track', 'This visit holds no walked track.')
     const { swathM, coilM, rateHz, errorM } = this.#sweepOf(visit)
     const { maxJumpM, maxJumpS } = settingsOf(survey)
-    const area = searchGround(survey, grid)
+    const area = await searchGround(survey, grid)
     return visitWalkInThread({
       tracks: rows.map((row) => planarOf(survey, grid, row.id, visit.clockOffsetS)),
       area: area.polygons.length > 0 ? area : null,

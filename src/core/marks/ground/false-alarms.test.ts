@@ -32,3 +32,9 @@ test('a rate never rises with the odds, and nothing is claimed for ever', () => 
   }
   expect(last).toBeCloseTo(1e-4, 10)
 })
+
+test('bare ground that gave nothing at all is told to give half a candidate there, at the least that is looked at', () => {
+  const curve = falseAlarmCurve([], 0.25, 4.5)
+  expect(falseAlarmsPerMpx(curve, 4.5)).toBe(2)
+  expect(falseAlarmsPerMpx(curve, 5.5)).toBeCloseTo(2 / Math.E, 10)
+})

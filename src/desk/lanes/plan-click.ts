@@ -3,7 +3,8 @@ import { knownList, refreshSurvey } from '../api/queries.ts'
 import { sentenceOf } from '../api/request.ts'
 import { selection } from '../state/desk-state.ts'
 import { tellFault } from '../state/notices.ts'
-import { targetByClick } from './lanes-state.ts'
+import { takeLinePlace } from './bearing-state.ts'
+import { changeForm, wantedClick } from './lanes-state.ts'
 
 /** What a target is called that is given no name. */
 export const nextTargetName = (): string => `Target ${knownList('targets').length + 1}`
@@ -15,12 +16,19 @@ export async function addTarget(name: string, easting: number, northing: number)
   selection.set({ kind: 'target', id: target.id })
 }
 
-/** Takes a click on the map as a target, where one is waited for; true if it was taken. */
-export function takeTargetClick([easting = 0, northing = 0]: readonly number[]): boolean {
-  if (!targetByClick.get()) return false
-  targetByClick.set(false)
-  addTarget(nextTargetName(), easting, northing).catch((error: unknown) =>
-    tellFault(new Error(sentenceOf(error))),
-  )
+/** Takes a click on the map for what waits for one in Plan; true if it was taken. */
+export function takePlanClick([easting = 0, northing = 0]: readonly number[]): boolean {
+  const wanted = wantedClick.get()
+  if (wanted === null) return false
+  if (wanted === 'line') {
+    takeLinePlace([easting, northing])
+    return true
+  }
+  wantedClick.set(null)
+  if (wanted === 'start') changeForm({ start: [easting, northing] })
+  else
+    addTarget(nextTargetName(), easting, northing).catch((error: unknown) =>
+      tellFault(new Error(sentenceOf(error))),
+    )
   return true
 }

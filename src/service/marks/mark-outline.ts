@@ -28,3 +28,22 @@ export function stepped(
 /** The outer ring of an outline, or its line. */
 export const lineOf = (outline: MarkOutline): Float64Array =>
   outline.type === 'line' ? outline.xy : outline.polygon.rings[0]!
+
+/** Length of a line of places, in their unit. */
+export function lineLength(xy: Float64Array): number {
+  let sum = 0
+  for (let i = 0; i + 3 < xy.length; i += 2) sum += Math.hypot(xy[i + 2]! - xy[i]!, xy[i + 3]! - xy[i + 1]!)
+  return sum
+}
+
+/** The place half way along a line. */
+export function lineMiddle(xy: Float64Array): readonly [x: number, y: number] {
+  let left = lineLength(xy) / 2
+  for (let i = 0; i + 3 < xy.length; i += 2) {
+    const [x0, y0, dx, dy] = [xy[i]!, xy[i + 1]!, xy[i + 2]! - xy[i]!, xy[i + 3]! - xy[i + 1]!]
+    const long = Math.hypot(dx, dy)
+    if (long >= left && long > 0) return [x0 + (dx * left) / long, y0 + (dy * left) / long]
+    left -= long
+  }
+  return [xy.at(-2)!, xy.at(-1)!]
+}

@@ -1,21 +1,4 @@
-/** One thing that a ring of some diameter may be. */
-export interface MayBe {
-  readonly what: string
-  /** Diameters that it has, metres. */
-  readonly fromM: number
-  readonly toM: number
-}
-
-export interface WhatItMayBe {
-  /** Possible archaeology; never more than possible. */
-  readonly possible: readonly MayBe[]
-  /** Ordinary or natural things of that size. */
-  readonly ordinary: readonly MayBe[]
-  /** What a person should ask of it before believing it. */
-  readonly questions: readonly string[]
-  /** Where the ranges come from. */
-  readonly source: string
-}
+import { type MayBe, ofSize, type WhatItMayBe } from '../may-be.ts'
 
 const possible: readonly MayBe[] = [
   { what: 'small barrow', fromM: 4, toM: 8 },
@@ -59,11 +42,10 @@ const source =
  * @param diameterM metres, of the middle of the ditch
  * @param completeness share of the circle that is seen, 0 to 1; null where not known
  */
-export function whatItMayBe(diameterM: number, completeness: number | null): WhatItMayBe {
-  const fits = ({ fromM, toM }: MayBe): boolean => diameterM >= fromM && diameterM <= toM
+export function whatARingMayBe(diameterM: number, completeness: number | null): WhatItMayBe {
   return {
-    possible: possible.filter(fits),
-    ordinary: ordinary.filter(fits),
+    possible: ofSize(possible, diameterM),
+    ordinary: ofSize(ordinary, diameterM),
     questions: completeness !== null && completeness < 0.9 ? [...questions, gapQuestion] : questions,
     source,
   }

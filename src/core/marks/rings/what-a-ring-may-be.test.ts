@@ -1,8 +1,8 @@
 import { expect, test } from 'vitest'
-import { whatItMayBe } from './what-it-may-be.ts'
+import { whatARingMayBe } from './what-a-ring-may-be.ts'
 
 const names = (diameterM: number) => {
-  const { possible, ordinary } = whatItMayBe(diameterM, null)
+  const { possible, ordinary } = whatARingMayBe(diameterM, null)
   return [possible.map(({ what }) => what), ordinary.map(({ what }) => what)]
 }
 
@@ -22,10 +22,10 @@ test('outside all ranges nothing is guessed, and the questions stay', () => {
     [[], []],
     [[], []],
   ])
-  expect(whatItMayBe(500, 1).questions).toHaveLength(3)
+  expect(whatARingMayBe(500, 1).questions).toHaveLength(3)
 })
 
 test('a gap raises its own question', () => {
-  expect(whatItMayBe(20, 0.6).questions.at(-1)).toContain('gap')
-  expect(whatItMayBe(20, 0.95).questions).toHaveLength(3)
+  expect(whatARingMayBe(20, 0.6).questions.at(-1)).toContain('gap')
+  expect(whatARingMayBe(20, 0.95).questions).toHaveLength(3)
 })
