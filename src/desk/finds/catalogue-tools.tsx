@@ -4,6 +4,7 @@ import {
   IconFileSpreadsheet,
   IconFilter,
   IconLayoutGrid,
+  IconPhotoSearch,
   IconSortAscending,
   IconSortDescending,
   IconTable,
@@ -40,7 +41,7 @@ export function ShapeChoice() {
   )
 }
 
-/** Filter, order or columns, labels for the finds listed or picked, and a table to take in. */
+/** Filter, order or columns, labels for the finds listed or picked, photographs of a walk, and a table to take in. */
 export function CatalogueTools({ ids }: { readonly ids: readonly number[] }) {
   const cards = useStore(asCards)
   const filtering = useStore(filterColumn)
@@ -66,6 +67,15 @@ export function CatalogueTools({ ids }: { readonly ids: readonly number[] }) {
         }}
       >
         Labels
+      </Button>
+      <Button
+        size="compact-sm"
+        variant="subtle"
+        title="Match photographs of a walk to finds"
+        leftSection={<IconPhotoSearch size={16} aria-hidden="true" />}
+        onClick={() => openDialog.set('photographs')}
+      >
+        Photographs
       </Button>
       <TableButton />
     </div>
