@@ -2,6 +2,7 @@ import { falseAlarmCurve } from '../ground/false-alarms.ts'
 import { type LevelSource, type LevelWindow, sizeAt } from '../ground/levels.ts'
 import { evenWindows, usualLimit, type WindowLimit } from '../ground/window-parts.ts'
 import { distinctLines } from './distinct-lines.ts'
+import { enclosures } from './enclosures.ts'
 import type { LineCandidate, LineSettings } from './line-candidate.ts'
 import { type LineCurve, lineCandidates } from './line-candidates.ts'
 import { tracedChains } from './line-chains.ts'
@@ -68,12 +69,12 @@ export function joinLineJobs(
         ),
       )
     const alarms = bare.map(({ bare }) => linesOf(bare.found))
+    const area = bare.reduce((sum, { bare }) => sum + bare.area, 0)
+    const oddsOf = (found: readonly { readonly logOdds: number }[]): number[] =>
+      found.map(({ logOdds }) => logOdds)
     curves.push({
-      level: search.level,
-      curve: falseAlarmCurve(
-        alarms.flat().map(({ logOdds }) => logOdds),
-        bare.reduce((sum, { bare }) => sum + bare.area, 0),
-      ),
+      lines: falseAlarmCurve(oddsOf(alarms.flat()), area),
+      enclosures: falseAlarmCurve(oddsOf(alarms.flatMap(enclosures)), area),
     })
     lines.push(...linesOf(search.tones.map((tone) => ({ tone, points: allPoints(results, i, tone) }))))
   })
