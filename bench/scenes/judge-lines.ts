@@ -14,7 +14,7 @@ export interface LineJudgement {
 }
 
 /** A sample of a candidate counts as right within so many pixels of the middle of a drawn line, and one of a drawn line as found likewise. */
-export const tolerance = 2
+const tolerance = 2
 
 type Samples = readonly (readonly [x: number, y: number])[]
 

@@ -15,8 +15,8 @@ export interface LineCurve {
 const leastEvenness = 0.35
 /** What may be of our own day counts for less when candidates are put in order. */
 const doubted = 0.25
-/** Lines whose company is looked at, the best: bare ground gives thousands of the worst. */
-const mostLooked = 6000
+/** Lines that chance gives more often than this, a million pixels, are no company: bare ground has thousands of them. */
+const companyRate = 3
 /** A line is a side of an enclosure where so much of it lies on that, by length. */
 const sideShare = 0.6
 
@@ -26,16 +26,20 @@ export function lineCandidates(
   curves: readonly LineCurve[],
   { most, pixelM }: LineSettings,
 ): LineCandidate[] {
-  const lines = distinctLines(measured).slice(0, mostLooked)
-  const company = companyOf(lines, pixelM ?? null)
-  const doubts = new Map(lines.map((line, i) => [line, doubtsOf(line, company[i]!)]))
+  const rate = (of: keyof LineCurve, logOdds: number): number =>
+    // Every level is one more chance of a false alarm.
+    curves.reduce((sum, curve) => sum + falseAlarmsPerMpx(curve[of], logOdds), 0)
+  const lines = distinctLines(measured)
+  // They stand best first, so the company of the first ones is in the same order.
+  const company = companyOf(
+    lines.filter(({ logOdds }) => rate('lines', logOdds) <= companyRate),
+    pixelM ?? null,
+  )
+  const doubts = new Map(lines.map((line, i) => [line, doubtsOf(line, company[i])]))
   const made = enclosures(lines).filter(({ sides }) =>
     sides.every(({ line }) => doubts.get(line)!.length === 0),
   )
   const sides = new Set(made.flatMap(ownSides))
-  const rate = (of: keyof LineCurve, logOdds: number): number =>
-    // Every level is one more chance of a false alarm.
-    curves.reduce((sum, curve) => sum + falseAlarmsPerMpx(curve[of], logOdds), 0)
   const ranked = [
     ...made.map((enclosure) => ({
       rank: enclosure.logOdds,
@@ -44,7 +48,7 @@ export function lineCandidates(
     ...lines.flatMap((line, i) => {
       if (sides.has(line)) return []
       const mayBe = doubts.get(line)!
-      const candidate = ofLine(line, company[i]!.pairSpacing, mayBe, rate('lines', line.logOdds))
+      const candidate = ofLine(line, company[i]?.pairSpacing ?? null, mayBe, rate('lines', line.logOdds))
       return [{ rank: line.logOdds * (mayBe.length > 0 ? doubted : 1), candidate }]
     }),
   ]
@@ -54,7 +58,8 @@ export function lineCandidates(
     .map(({ candidate }) => candidate)
 }
 
-function doubtsOf({ evenness }: MeasuredLine, { mayBe }: LineCompany): LineLookAlike[] {
+function doubtsOf({ evenness }: MeasuredLine, company: LineCompany | undefined): LineLookAlike[] {
+  const mayBe = company?.mayBe ?? []
   return evenness < leastEvenness ? [...mayBe, 'field edge'] : [...mayBe]
 }
 

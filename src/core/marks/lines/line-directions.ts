@@ -1,5 +1,5 @@
 /** Directions along which lines are looked for, evenly over half a turn. */
-export const directionCount = 16
+const directionCount = 16
 
 /** One direction of a filter, and how neighbours along it are reached in a raster. */
 export interface LineDirection {

@@ -35,7 +35,10 @@ export function lineJobs(
 ): LineJob[] {
   return searches.flatMap((search, i): LineJob[] => [
     ...evenWindows(sizeAt(source, search.level), limit).map((window) => ({ search: i, window })),
-    ...Array.from({ length: lineSurrogateCount(search) }, (_, surrogate) => ({ search: i, surrogate })),
+    ...Array.from({ length: lineSurrogateCount(source, search) }, (_, surrogate) => ({
+      search: i,
+      surrogate,
+    })),
   ])
 }
 

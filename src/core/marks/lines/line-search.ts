@@ -1,7 +1,7 @@
 import { seededRandom } from '#core/random'
 import type { Raster, Tone } from '../candidate.ts'
 import { meansTakenOut } from '../ground/flatten.ts'
-import { type LevelSource, type LevelWindow, windowOf } from '../ground/levels.ts'
+import { type LevelSource, type LevelWindow, sizeAt, windowOf } from '../ground/levels.ts'
 import { leastSpreadOf, sampleWindows } from '../ground/sample-windows.ts'
 import { phaseSurrogate } from '../ground/surrogate.ts'
 import type { LineSettings } from './line-candidate.ts'
@@ -42,9 +42,13 @@ export function pointsInWindow(
 /** A run repeats. */
 const seed = 20_261_128
 
-/** Surrogates a search: the finest level has the least ground in each. */
-export function lineSurrogateCount({ level }: LineSearch): number {
-  return level === 0 ? 4 : 2
+/** Surrogates a search, of 480 x 480 pixels: the finest level has the least ground in each, and a small image needs no more than four times its own. */
+export function lineSurrogateCount(
+  source: Pick<LevelSource, 'columns' | 'rows'>,
+  { level }: LineSearch,
+): number {
+  const { columns, rows } = sizeAt(source, level)
+  return Math.min(level === 0 ? 4 : 2, Math.ceil((4 * columns * rows) / 480 ** 2))
 }
 
 /** What a search finds on bare ground. */

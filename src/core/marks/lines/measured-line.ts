@@ -61,7 +61,7 @@ export function measuredLines(
   })
 }
 
-export function polylineLength(xy: Float64Array): number {
+function polylineLength(xy: Float64Array): number {
   let sum = 0
   for (let i = 2; i < xy.length; i += 2) sum += Math.hypot(xy[i]! - xy[i - 2]!, xy[i + 1]! - xy[i - 1]!)
   return sum
