@@ -7,7 +7,7 @@ How stock line finders do on the scenes of bench/marks-lines.ts. Debian 12: Open
 
 lsd    cv2.createLineSegmentDetector on the smoothed relief (von Gioi et al. 2010, IEEE PAMI 32); the two edges of a line lie within the tolerance; longest first
 hough  skimage ridge of either sign (Hessian, one scale), thresholded at a quantile, skeletonize, probabilistic_hough_line; longest first
-Settings were the best of those under TRIED on plain 101 (--tune prints all). Prints nothing else; times are one run, relief to lines.
+Settings are the best of those under TRIED on plain 101 (--tune tries all). Prints nothing else; times are one run, relief to lines.
 """
 import itertools
 import json
@@ -23,7 +23,7 @@ from skimage.transform import probabilistic_hough_line
 
 SETTINGS = {
     'lsd': {'blur': 1.0, 'scale': 0.5},
-    'hough': {'sigma': 1.5, 'share': 0.06, 'least': 20},
+    'hough': {'sigma': 3.0, 'share': 0.06, 'least': 20},
 }
 TRIED = {
     'lsd': {'blur': [1.0, 2.0, 3.0], 'scale': [0.5, 0.8]},
