@@ -14,6 +14,7 @@ import {
 } from '../../../test/service/small-field.ts'
 import { importFiles } from '../import-file.ts'
 import { Jobs } from '../jobs.ts'
+import { LayersOfSurvey } from '../layers/layers-of-survey.ts'
 import { PlansOfSurvey } from '../plans/plans-of-survey.ts'
 import { surroundings } from '../surroundings.ts'
 import { VisitsOfSurvey } from './visits-of-survey.ts'
@@ -32,12 +33,16 @@ async function openPlanned() {
   ])
   const survey = openSurveyFile(file, surroundings)
   onTestFinished(() => survey.close())
-  const plans = new PlansOfSurvey(survey, () => undefined)
   const wishes = { areaId: survey.areas()[0]!.id, spacingM: 4, bearing: 0 }
-  const kept = await plans.keep({ name: 'Lanes north', wishes })
   const jobs = new Jobs(surroundings.uuid, () => undefined)
   const start: Jobs['start'] = (kind, label, work) => jobs.start(kind, label, work)
-  const visits = new VisitsOfSurvey(survey, { start, changed: () => undefined, better: () => undefined })
+  const around = { start, changed: () => undefined, better: () => undefined }
+  const plans = new PlansOfSurvey(survey, {
+    layers: new LayersOfSurvey(survey, around),
+    changed: around.changed,
+  })
+  const kept = await plans.keep({ name: 'Lanes north', wishes })
+  const visits = new VisitsOfSurvey(survey, around)
   return { survey, plans, visits, kept }
 }
 

@@ -178,11 +178,11 @@ function missedOrFault(view: LanesWalkedView): PlannedLane[] {
 }
 
 /** The ground of the lanes that were missed, in search areas. Faults: 'nothing-to-export'. */
-export function missedGround(survey: SurveyFile, view: LanesWalkedView): PlanarArea {
+export async function missedGround(survey: SurveyFile, view: LanesWalkedView): Promise<PlanarArea> {
   const grid = surveyGrid(survey)!
   const lines = missedOrFault(view).map(({ xy }) => Float64Array.from(xy))
   const width = view.spacingM ?? 2 * view.toleranceM
-  const polygons = groundAlong(lines, searchGround(survey, grid), width)
+  const polygons = groundAlong(lines, await searchGround(survey, grid), width)
   if (polygons.length > 0) return { epsg: grid.epsg, polygons }
   throw new SurveyError('nothing-to-export', `What was missed of ${view.planName} lies in no search area.`)
 }

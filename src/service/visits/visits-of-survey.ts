@@ -165,7 +165,7 @@ export class VisitsOfSurvey implements VisitService {
   }
 
   async missedArea({ wish, name }: MissedLanes): Promise<AreaView> {
-    const ground = missedGround(this.#survey, await this.lanesWalked(wish))
+    const ground = await missedGround(this.#survey, await this.lanesWalked(wish))
     return this.#addArea(name, nested(ground.polygons))
   }
 
