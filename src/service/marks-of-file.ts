@@ -171,8 +171,11 @@ function settingsFor(
   const least = leastDiameterPx * pixel
   const largest = Math.min(columns, rows) * pixel
   if (from < least) {
+    const size = `the smallest ${kind} that it can show is ${plain(least)} across, not ${from}${ground ? ' m' : ''}.`
     fail(
-      `${name} has pixels of ${plain(pixel)}, so the smallest ${kind} that it can show is ${plain(least)} across, not ${plain(from)}.`,
+      ground
+        ? `${name} has pixels of ${plain(pixel)}, so ${size}`
+        : `${name} names no size of its pixels: ${size}`,
     )
   }
   if (to > largest) {

@@ -114,6 +114,11 @@ test.each([
     'ring.tif has pixels of 0.5 m, so the smallest ring that it can show is 2 m across, not 1 m.',
   ],
   [
+    'plain.png',
+    '1..20',
+    'plain.png names no size of its pixels: the smallest ring that it can show is 4 pixels across, not 1.',
+  ],
+  [
     'ring.tif',
     '8..300',
     'ring.tif is 100 m across its shorter side, so no ring of 300 m fits into it; ask for less.',

@@ -64,6 +64,7 @@ export function fakeVisits(start: () => StartedJob<void>): VisitService & { read
       return start()
     },
     chances: () => null,
+    chancesKept: () => [],
     chanceTile: async (id) => (id === 'kept' ? Uint8Array.of(137, 80, 78, 71) : null),
     gapsArea: () => {
       throw new SurveyError('nothing-to-export', 'There is no gap of that size.')

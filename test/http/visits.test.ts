@@ -38,6 +38,9 @@ test('chances are a job; there are none before, and their tiles are kept for eve
   expect((open.desk.visits as ReturnType<typeof fakeVisits>).wishes).toEqual([wish])
   expect((await open.send('POST', '/api/visits/chances', { ...wish, gapChance: 0 })).status).toBe(400)
   expect((await open.ask('/api/visits/chances')).json()).toBeNull()
+  expect((await open.ask('/api/visits/chances?of=4,7')).json()).toBeNull()
+  expect((await open.ask('/api/visits/chances?of=four')).status).toBe(400)
+  expect((await open.ask('/api/visits/chances/kept')).json()).toEqual([])
   const tile = await open.ask('/api/visits/chances/kept/0/0/0.png')
   expect([tile.headers['content-type'], tile.headers['cache-control']]).toEqual([
     'image/png',

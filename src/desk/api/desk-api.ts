@@ -4,6 +4,7 @@ import type {
   BaseMaps,
   BearingFound,
   BearingWishes,
+  ChancesSummary,
   ChancesWish,
   ConstraintEdit,
   ConstraintSet,
@@ -180,7 +181,9 @@ export const deskApi = {
     }),
   matchPhotographs: (wish: PhotographMatchWish) =>
     requestJson<PhotographMatches>('/api/photographs/match', { method: 'POST', json: wish }),
-  chances: async () => (await request('/api/visits/chances')).text(),
+  chances: async (only: readonly number[] | null) =>
+    (await request(`/api/visits/chances${only === null ? '' : `?of=${only.join(',')}`}`)).text(),
+  chancesKept: () => requestJson<ChancesSummary[]>('/api/visits/chances/kept'),
   startChances: (wish: ChancesWish) =>
     requestJson<{ job: string }>('/api/visits/chances', { method: 'POST', json: wish }),
   gapsArea: (area: GapsArea) =>

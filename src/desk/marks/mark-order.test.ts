@@ -14,6 +14,15 @@ test('what chance gives least often comes first, what nobody measured last', () 
   expect(ids(bestFirst(marks))).toEqual([3, 4, 2, 1, 5])
 })
 
+test('what looks like tramlines comes after all that does not, however rare by chance', () => {
+  const marks = [
+    madeUpMark({ id: 1, falseAlarmsPerKm2: 0.001, mayBe: ['tramlines'] }),
+    mark(2, 50),
+    mark(3, null),
+  ]
+  expect(ids(bestFirst(marks))).toEqual([2, 3, 1])
+})
+
 test('one after another among those to decide, and round again', () => {
   const marks = [mark(1, 1), madeUpMark({ id: 2, state: 'rejected' }), mark(3, 3), mark(4, 4)]
   expect(markBeside(marks, toDecide, null, 1)?.id).toBe(1)

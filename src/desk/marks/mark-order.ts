@@ -3,11 +3,18 @@ import { type Mark, type MarkState, type SoughtKind, soughtKindOf, soughtKinds }
 /** Which marks are gone through: those still to be decided, those of one decision, or all. */
 export type MarkFilter = MarkState | 'all'
 
-/** The likeliest first: those that chance gives least often, then by score; what a person drew comes after what is to be judged. */
+/**
+ * The likeliest first: those that chance gives least often, then by score; what a person drew comes after what is to be judged, and what looks like
+ * something of our own day (tramlines, the edge of a field) after all that does not.
+ */
 export function bestFirst(marks: readonly Mark[]): Mark[] {
   const rank = ({ falseAlarmsPerKm2 }: Mark): number => falseAlarmsPerKm2 ?? Infinity
   return marks.toSorted(
-    (a, b) => compare(rank(a), rank(b)) || compare(b.score ?? -1, a.score ?? -1) || a.id - b.id,
+    (a, b) =>
+      compare(Math.sign(a.mayBe.length), Math.sign(b.mayBe.length)) ||
+      compare(rank(a), rank(b)) ||
+      compare(b.score ?? -1, a.score ?? -1) ||
+      a.id - b.id,
   )
 }
 

@@ -37,11 +37,15 @@ const asWhat: Readonly<Record<SoughtKind, Readonly<Record<'dark' | 'light', stri
   line: { dark: 'a ditch in crop', light: 'a wall in crop' },
 }
 
-const tonesOf = (kind: SoughtKind): { readonly value: MarkTone; readonly text: string }[] => [
-  { value: 'either', text: 'Dark or light' },
-  { value: 'dark', text: `Dark, as ${asWhat[kind].dark}` },
-  { value: 'light', text: `Light, as ${asWhat[kind].light}` },
-]
+/** What is dark or light in a view of a terrain depends on the view, so there it is not said what it may be. */
+function tonesOf(kind: SoughtKind, terrain: boolean): { readonly value: MarkTone; readonly text: string }[] {
+  const { dark, light } = asWhat[kind]
+  return [
+    { value: 'either', text: 'Dark or light' },
+    { value: 'dark', text: terrain ? 'Dark in this view' : `Dark, as ${dark}` },
+    { value: 'light', text: terrain ? 'Light in this view' : `Light, as ${light}` },
+  ]
+}
 
 const within = (least: number, most: number) => (value: number) =>
   value >= least && value <= most ? null : `Give a value from ${least} to ${most} m.`
@@ -161,7 +165,7 @@ function Fields({ layers, form }: { readonly layers: readonly SeenLayer[]; reado
       <SelectRow
         label="Tone"
         value={tone}
-        choices={tonesOf(kind)}
+        choices={tonesOf(kind, layer.kind === 'terrain')}
         onChange={(next) => changeForm({ [kind]: { ...form[kind], tone: next } })}
       />
       {kind === 'line' ? (

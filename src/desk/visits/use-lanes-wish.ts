@@ -2,8 +2,7 @@ import { useMemo } from 'react'
 import type { LanesWalkedWish } from '#contract'
 import { useList } from '../api/queries.ts'
 import { useStore } from '../state/store.ts'
-import { visitsChosen } from './visit-choices.ts'
-import { choice, comparedPlan, lanesCompared, laneTolerance } from './visits-state.ts'
+import { comparedPlan, lanesCompared, laneTolerance, useVisitsChosen } from './visits-state.ts'
 
 /** What is asked of the lanes of a plan; null while nothing is. A plan that has gone is asked for no more. */
 export function useLanesWish(): LanesWalkedWish | null {
@@ -12,10 +11,10 @@ export function useLanesWish(): LanesWalkedWish | null {
   const toleranceM = useStore(laneTolerance)
   const plans = useList('plans')
   const visits = useList('visits')
-  const chosen = useStore(choice)
+  const only = useVisitsChosen()
   return useMemo(() => {
     if (!on || plans.length === 0 || visits.length === 0) return null
     const plan = plans.some(({ id }) => id === wanted) ? wanted : null
-    return { plan, only: visitsChosen(chosen, visits), toleranceM }
-  }, [on, wanted, toleranceM, plans, visits, chosen])
+    return { plan, only: only && [...only], toleranceM }
+  }, [on, wanted, toleranceM, plans, visits, only])
 }

@@ -1,3 +1,4 @@
+import { useMemo } from 'react'
 import type { ChancesView, ChancesWish, GapView, SurveyView, VisitEdit } from '#contract'
 import { deskApi } from '../api/desk-api.ts'
 import { knownChances, knownList, refreshSurvey, useChances, useList } from '../api/queries.ts'
@@ -68,8 +69,10 @@ export async function workOutChances(): Promise<void> {
 onJobEnd((job) => {
   if (job.kind !== 'chances') return
   if (job.state === 'failed') chancesFault.set(job.error?.text ?? 'The chances could not be worked out.')
-  if (job.state === 'done') showCoverAs('chance')
-  void refreshSurvey()
+  // The new ones first: those of before would be shown for a moment.
+  void refreshSurvey().then(() => {
+    if (job.state === 'done') showCoverAs('chance')
+  })
 })
 
 export async function changeVisit(id: number, edit: VisitEdit): Promise<void> {
@@ -103,22 +106,36 @@ function sameGaps(chances: ChancesView | null): GapView[] | null {
   return numbered.gaps
 }
 
+/** The visits that are chosen; null for all. */
+export function useVisitsChosen(): readonly number[] | null {
+  const chosen = useStore(choice)
+  const visits = useList('visits')
+  return useMemo(() => visitsChosen(chosen, visits), [chosen, visits])
+}
+
+/** The chances kept for the visits that are chosen. */
+export function useChosenChances(): ChancesView | null {
+  return useChances(useVisitsChosen())
+}
+
 /** The gaps that the map and the list show: those without a pass, or those below the chance. */
 export function useShownGaps(): readonly GapView[] {
   const passes = useList('gaps')
-  const chances = useChances()
+  const chances = useChosenChances()
   return useStore(coverShown) === 'chance' ? (sameGaps(chances) ?? passes) : passes
 }
 
 export function shownGapsNow(): readonly GapView[] {
   const passes = knownList('gaps')
-  return coverShown.get() === 'chance' ? (sameGaps(knownChances()) ?? passes) : passes
+  return coverShown.get() === 'chance'
+    ? (sameGaps(knownChances(visitsChosen(choice.get(), knownList('visits')))) ?? passes)
+    : passes
 }
 
-/** The chances as the map shows them; null while it shows passes. */
+/** The chances as the map shows them; null while it shows passes, and where only their figures were kept. */
 export function useShownChances(): ChancesView | null {
-  const chances = useChances()
-  return useStore(coverShown) === 'chance' ? chances : null
+  const chances = useChosenChances()
+  return useStore(coverShown) === 'chance' && chances?.surface ? chances : null
 }
 
 /** How many gaps the panel tells of. */

@@ -52,6 +52,17 @@ export function visitRoutes(
   chanceRoutes(app, service, complain)
 }
 
+/** Numbers of visits; left out for all. */
+const ofShape = z.object({
+  of: z
+    .string()
+    .max(100_000)
+    .regex(/^\d+(,\d+)*$/)
+    .transform((text) => text.split(',').map(Number))
+    .nullable()
+    .default(null),
+})
+
 function laneRoutes(app: FastifyInstance, service: DeskService): void {
   app.post('/api/visits/lanes', ({ body }) =>
     service.visits.lanesWalked(parse(lanesWalkedWishShape, body, 'setting-out-of-range')),
@@ -73,9 +84,11 @@ function chanceRoutes(app: FastifyInstance, service: DeskService, complain: (det
     })
     return reply.code(202).send({ job })
   })
-  app.get('/api/visits/chances', (_request, reply) =>
-    reply.type('application/json; charset=utf-8').send(JSON.stringify(service.visits.chances())),
-  )
+  app.get('/api/visits/chances', ({ query }, reply) => {
+    const chances = service.visits.chances(parse(ofShape, query).of)
+    return reply.type('application/json; charset=utf-8').send(JSON.stringify(chances))
+  })
+  app.get('/api/visits/chances/kept', () => service.visits.chancesKept())
   app.post('/api/visits/chances/area', ({ body }, reply) =>
     reply.code(201).send(service.visits.gapsArea(parse(gapsAreaShape, body))),
   )

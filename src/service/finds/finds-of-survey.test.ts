@@ -1,10 +1,11 @@
-import { existsSync, readdirSync, rmSync, truncateSync, writeFileSync } from 'node:fs'
+import { existsSync, readdirSync, readFileSync, rmSync, truncateSync, writeFileSync } from 'node:fs'
 import path from 'node:path'
 import sharp from 'sharp'
 import { expect, test } from 'vitest'
 import type { FindColumn } from '#contract'
 import { labelCodeText } from '#core/labels'
 import { findspot, folderForTest, newSurvey, noContent, original } from '../../../test/store/sample.ts'
+import { checkPhotographs } from './check-photographs.ts'
 import { FindsOfSurvey } from './finds-of-survey.ts'
 import { photographsFolder } from './photograph-files.ts'
 
@@ -316,4 +317,19 @@ test('finds joined by hand are one group, by the nearest pairs; parted they are 
   expect(() => finds.changeJoin({ first: a!, second: a!, state: 'accepted' })).toThrow(
     'cannot be joined to itself',
   )
+})
+
+test('check tells of photographs that are gone or changed', async () => {
+  const { finds, survey } = open()
+  const { id } = finds.add({ record: {} })
+  await finds.addPhotograph(id, 'a.jpg', 'obverse', await picture('a.jpg'))
+  await finds.addPhotograph(id, 'b.jpg', 'reverse', await picture('b.jpg', '#224488'))
+  expect(checkPhotographs(survey)).toEqual([])
+  const folder = photographsFolder(survey.path)
+  const file = path.join(folder, 'b.jpg')
+  const bytes = readFileSync(file)
+  bytes[bytes.length >> 1]! ^= 1
+  writeFileSync(file, bytes)
+  rmSync(path.join(folder, 'a.jpg'))
+  expect(checkPhotographs(survey).map(({ code }) => code)).toEqual(['missing', 'changed'])
 })

@@ -162,6 +162,13 @@ test('a ring and a pit on one spot are two questions, until a person has said wh
   }
 })
 
+test('one that settled a little beyond the sizes of its search goes with it, and stays for a narrower one', () => {
+  const settings = { minDiameterM: 10, maxDiameterM: 40 }
+  const beyond = known(0, { diameterM: 41, settings })
+  expect(mergeSearch([beyond], [], search, null).changes.remove).toEqual([beyond.mark.id])
+  expect(mergeSearch([beyond], [], { ...search, maxDiameterM: 30 }, null).changes.remove).toEqual([])
+})
+
 test('a search for pits drops pits that it does not find again, and leaves rings alone', () => {
   const [pit, ring] = [known(0, { kind: 'pit' }), known(100)]
   const pits: MarkSearch = { ...search, kind: 'pit' }

@@ -1,4 +1,4 @@
-import type { MarkSearch } from '#contract'
+import { type MarkSearch, soughtKindOf } from '#contract'
 import type { MarkChanges, MarkFacts, MarkSighting } from '#store'
 import { type FoundMark, isSameFound, knownFor, type PlacedMark } from './known-mark.ts'
 import { lineLength } from './mark-outline.ts'
@@ -61,17 +61,28 @@ function isToGo(placed: PlacedMark, search: MarkSearch): boolean {
   return wasSought && isUntouched(placed) && isOfSearch(placed, search) && mark.seenAgain.length === 0
 }
 
-/** True for a mark of the kind and of the sizes that a search looks for. */
+/** The range of sizes of a search, or of what a mark remembers of the one that found it: diameters, or widths. */
+function rangeOf(search: unknown): readonly [least: number, most: number] | null {
+  const { minDiameterM, maxDiameterM, minWidthM, maxWidthM } = (search ?? {}) as Readonly<
+    Record<string, unknown>
+  >
+  const [least, most] = [minDiameterM ?? minWidthM, maxDiameterM ?? maxWidthM]
+  return typeof least === 'number' && typeof most === 'number' ? [least, most] : null
+}
+
+/**
+ * True for a mark of the kind and of the sizes that a search looks for. A candidate may settle a little beyond the sizes that were asked for,
+ * so one that a search of these or of narrower sizes found is of them too.
+ */
 function isOfSizes({ mark, shape }: PlacedMark, search: MarkSearch): boolean {
-  if (search.kind === 'line') {
-    if ('round' in shape) return false
-    const { xy, width } = shape.line
-    const isWide = width !== null && width >= search.minWidthM && width <= search.maxWidthM
-    return isWide && lineLength(xy) >= search.leastLengthM
-  }
-  if (mark.kind !== search.kind || !('round' in shape)) return false
-  const { diameter } = shape.round
-  return diameter >= search.minDiameterM && diameter <= search.maxDiameterM
+  if (soughtKindOf(mark.kind) !== search.kind) return false
+  if (search.kind === 'line' && 'line' in shape && lineLength(shape.line.xy) < search.leastLengthM)
+    return false
+  const [least, most] = rangeOf(search)!
+  const foundBy = rangeOf(mark.settings)
+  if (foundBy && foundBy[0] >= least && foundBy[1] <= most) return true
+  const size = 'round' in shape ? shape.round.diameter : shape.line.width
+  return size !== null && size >= least && size <= most
 }
 
 function editOf(

@@ -1,5 +1,6 @@
 import type {
   AreaView,
+  ChancesSummary,
   ChancesView,
   ChancesWish,
   GapsArea,
@@ -28,10 +29,12 @@ export interface VisitService {
   account(id: number): Promise<VisitAccount>
   /** The cleaned fixes of a visit, `walkColumns` numbers each; of more than 50,000 only every second, third … Faults as for `account`. */
   walk(id: number): Promise<Float64Array>
-  /** Works the chances out; what has not changed since the last time is not done again. */
+  /** Works the chances out and keeps them in the survey; what has not changed since the last time is not done again. */
   startChances(wish: ChancesWish): StartedJob<void>
-  /** Null where none have been worked out since the survey was opened. */
-  chances(): ChancesView | null
+  /** Those kept for some visits, or for all; null where none have been worked out. */
+  chances(only: readonly number[] | null): ChancesView | null
+  /** Figures of every choice of visits whose chances are kept, the newest last. */
+  chancesKept(): ChancesSummary[]
   /** One 256 x 256 PNG of the chances, as contract/visit-tiles.ts says; null outside the frame or for chances no longer kept. */
   chanceTile(id: string, level: number, column: number, row: number): Promise<Uint8Array | null>
   /** Makes the gaps below the chance a search area. Faults: 'nothing-to-export' where there are none. */

@@ -1,5 +1,6 @@
 import {
   type AreaView,
+  type ChancesSummary,
   type ChancesView,
   type ChancesWish,
   type GapsArea,
@@ -24,10 +25,9 @@ import type { StartedJob } from '../desk-service.ts'
 import { searchGround, surveyGrid } from '../ground.ts'
 import type { Jobs } from '../jobs.ts'
 import { settingsOf } from '../settings.ts'
-import { surroundings } from '../surroundings.ts'
 import { areaView, isoTime, nested } from '../views.ts'
-import { planarOf, spotsOfVisit, type VisitCover, visitCoverOfSurvey } from '../visit-cover.ts'
-import { chanceTile } from './chance-tile.ts'
+import { planarOf, spotsOfVisit, visitCoverOfSurvey } from '../visit-cover.ts'
+import { ChancesOfSurvey } from './chances-of-survey.ts'
 import { lanesWalkedOf, missedGround, missedPlan } from './lanes-walked.ts'
 import { matchPhotographs, photographMoment } from './match-photographs.ts'
 import type { VisitService } from './visit-service.ts'
@@ -43,25 +43,18 @@ interface Around {
   readonly better: () => void
 }
 
-interface KeptChances {
-  readonly id: string
-  readonly madeAt: string
-  readonly wish: ChancesWish
-  readonly revision: number
-  readonly made: VisitCover
-}
-
-/** The visits of one open survey. The chances last worked out, and the walk last looked at, are kept in memory. */
+/** The visits of one open survey. The walk and the lanes last looked at are kept in memory, the chances in the survey. */
 export class VisitsOfSurvey implements VisitService {
   readonly #survey: SurveyFile
   readonly #around: Around
-  #chances: KeptChances | null = null
+  readonly #chances: ChancesOfSurvey
   #lanes: { readonly key: string; readonly view: Promise<LanesWalkedView> } | null = null
   #walk: { readonly key: string; readonly walk: Promise<VisitWalk> } | null = null
 
   constructor(survey: SurveyFile, around: Around) {
     this.#survey = survey
     this.#around = around
+    this.#chances = new ChancesOfSurvey(survey, (visit) => this.#sweepOf(visit))
   }
 
   list(): Visit[] {
@@ -99,7 +92,7 @@ export class VisitsOfSurvey implements VisitService {
 
   startChances(wish: ChancesWish): StartedJob<void> {
     const survey = this.#survey
-    const revision = survey.revision()
+    const madeOf = this.#chances.madeOf(wish.only)
     const { only, ...asked } = wish
     return this.#around.start('chances', 'working out the chances', async (options) => {
       const made = await visitCoverOfSurvey(
@@ -114,27 +107,26 @@ export class VisitsOfSurvey implements VisitService {
         },
         options,
       )
-      const madeAt = surroundings.now().toISOString()
-      this.#chances = { id: surroundings.uuid(), madeAt, wish, revision, made }
+      await this.#chances.save(wish, madeOf, made)
       this.#around.better()
     })
   }
 
-  chances(): ChancesView | null {
-    if (this.#chances === null) return null
-    const { id, madeAt, wish, revision, made } = this.#chances
-    return { id, madeAt, wish, stale: revision !== this.#survey.revision(), cover: made.view }
+  chances(only: readonly number[] | null): ChancesView | null {
+    return this.#chances.view(only)
   }
 
-  async chanceTile(id: string, level: number, column: number, row: number): Promise<Uint8Array | null> {
-    if (this.#chances?.id !== id) return null
-    const { view, chance } = this.#chances.made
-    return chanceTile({ frame: view.frame, chance }, level, column, row)
+  chancesKept(): ChancesSummary[] {
+    return this.#chances.list()
   }
 
-  gapsArea({ name, leastM2 }: GapsArea): AreaView {
+  chanceTile(id: string, level: number, column: number, row: number): Promise<Uint8Array | null> {
+    return this.#chances.tile(id, level, column, row)
+  }
+
+  gapsArea({ name, leastM2, only }: GapsArea): AreaView {
     const grid = surveyGrid(this.#survey)
-    const gaps = (this.#chances?.made.view.gaps ?? []).filter(({ areaM2 }) => areaM2 >= leastM2)
+    const gaps = (this.#chances.view(only)?.cover.gaps ?? []).filter(({ areaM2 }) => areaM2 >= leastM2)
     if (grid === null || gaps.length === 0)
       throw new SurveyError(
         'nothing-to-export',
