@@ -62,7 +62,8 @@ export function compareLanes(
   if (!(toleranceM > 0 && Number.isFinite(toleranceM)))
     throw new RangeError(`a tolerance is above 0 m, got ${toleranceM}`)
   const pieces = piecesOf(lanes, toleranceM / piecesPerTolerance)
-  const squares = squaresOf(pieces, toleranceM)
+  // What lies within the tolerance of a step of that length is within one and a half of its middle: one square to each side.
+  const squares = squaresOf(pieces, 1.5 * toleranceM)
   const walked = new Uint8Array(pieces.lane.length)
   const strayings: Straying[] = []
   const offs: number[] = []
@@ -146,6 +147,7 @@ function compareTrack(
   offs: number[],
 ): void {
   const { xy, segmentStart, state } = track
+  const found: number[] = []
   let straying: { from: number; to: number; metres: number } | null = null
   const finish = (): void => {
     if (straying !== null && straying.metres >= leastStraying * toleranceM)
@@ -168,7 +170,7 @@ function compareTrack(
     let onLane = false
     for (let k = 0; k < steps; k++) {
       const place = [xy[i]! + (dx * (k + 0.5)) / steps, xy[i + 1]! + (dy * (k + 0.5)) / steps] as const
-      for (const p of near(squares, place[0], place[1])) {
+      for (const p of near(squares, place[0], place[1], found)) {
         const off = fromLeg(pieces.x[p]! - xy[i]!, pieces.y[p]! - xy[i + 1]!, dx, dy)
         const along = Math.abs(pieces.dirX[p]! * dx + pieces.dirY[p]! * dy) / length
         if (off < least) least = off
@@ -188,10 +190,14 @@ function compareTrack(
   finish()
 }
 
-function* near({ side, held }: Squares, x: number, y: number): Generator<number> {
+/** The pieces in the square of a place and those about it, put into `found`. */
+function near({ side, held }: Squares, x: number, y: number, found: number[]): readonly number[] {
   const [column, row] = [Math.floor(x / side), Math.floor(y / side)]
-  for (let c = column - 2; c <= column + 2; c++)
-    for (let r = row - 2; r <= row + 2; r++) yield* held.get(keyAt(c, r)) ?? []
+  found.length = 0
+  for (let c = column - 1; c <= column + 1; c++)
+    for (let r = row - 1; r <= row + 1; r++)
+      for (const piece of held.get(keyAt(c, r)) ?? []) found.push(piece)
+  return found
 }
 
 function fromLeg(px: number, py: number, dx: number, dy: number): number {

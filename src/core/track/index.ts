@@ -1,4 +1,4 @@
-export { type AveragedPlace, averagePlace } from './average-place.ts'
+export { type AveragedPlace, averagePlace, errorOfMean } from './average-place.ts'
 export { type CleanSettings, checkCleanSettings, defaultCleanSettings } from './clean-settings.ts'
 export { cleanTrack } from './clean-track.ts'
 export type { CleanedTrack, Drive, TrackBreak } from './cleaned-track.ts'
@@ -43,5 +43,5 @@ export {
   sweptLegs,
   sweptStep,
 } from './swept-legs.ts'
-export { errorOfFixes, type TrackFixes } from './track-fixes.ts'
+export { errorOfFixes, radiusOfError, type TrackFixes } from './track-fixes.ts'
 export { type WalkAccount, walkAccount } from './walk-account.ts'
