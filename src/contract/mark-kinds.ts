@@ -7,9 +7,6 @@ export type MarkKind = (typeof markKinds)[number]
 export const soughtKinds = ['ring', 'pit', 'line'] as const
 export type SoughtKind = (typeof soughtKinds)[number]
 
-/** The kinds that the page offers to look for: those that have a finder. */
-export const offeredKinds: readonly SoughtKind[] = ['ring', 'pit']
-
 /** By which search a mark of a kind is found. */
 export const soughtKindOf = (kind: MarkKind): SoughtKind => (kind === 'enclosure' ? 'line' : kind)
 

@@ -16,7 +16,7 @@ export { type LaneFilesWishes, type LanesOfFiles, laneFormat, lanesOfFiles } fro
 export { type LanesOf, lanesOf, lightOn } from './lanes.ts'
 export type { LayerService, LayerTile, TileAddress } from './layers/layer-service.ts'
 export type { MarkService, SearchOutcome } from './marks/mark-service.ts'
-export { type MarksOfFile, marksOfFile } from './marks-of-file.ts'
+export { type MarksOfFile, type MarksWishes, marksOfFile } from './marks-of-file.ts'
 export { exportPackToFile, walkSheetToFile } from './plans/plan-files.ts'
 export type { PlanService } from './plans/plan-service.ts'
 export { type ReliefReply, type ReliefWishes, reliefOfFile } from './relief-of-file.ts'

@@ -1,5 +1,8 @@
 import { availableParallelism } from 'node:os'
 import {
+  type LineCandidate,
+  type LineSettings,
+  linesInParts,
   type PitCandidate,
   pitsInParts,
   type RingCandidate,
@@ -37,6 +40,20 @@ export function pitsInThreads(
 ): Promise<FoundMarks<PitCandidate>> {
   const lengths = pitsInParts.planned(input.settings).map(pitsInParts.groundLength)
   return inThreads(new URL('./pits-worker.ts', import.meta.url), input, lengths, options)
+}
+
+/**
+ * Looks for lines and enclosures in threads, as `ringsInThreads` does for rings.
+ *
+ * Cost    see docs/methods/marks.md; some 300 MB a thread, and 2 bytes for each pixel of the raster.
+ * Faults  RangeError for widths or lengths that cannot be looked for; SurveyError('cancelled').
+ */
+export function linesInThreads(
+  input: MarksInput<LineSettings>,
+  options: WorkOptions = {},
+): Promise<FoundMarks<LineCandidate>> {
+  const lengths = linesInParts.planned(input.settings).map(linesInParts.groundLength)
+  return inThreads(new URL('./lines-worker.ts', import.meta.url), input, lengths, options)
 }
 
 /** Starts the first of the threads, which starts the others. `groundLengths` are of the planned searches. */

@@ -50,6 +50,7 @@ beforeAll(async () => {
     viewport: { width: 1440, height: 900 },
     colorScheme: 'light',
     acceptDownloads: true,
+    reducedMotion: 'reduce',
   })
   context.setDefaultTimeout(15_000)
   page = await context.newPage()
@@ -121,7 +122,14 @@ test('leave is written down, and that it has ended is said', async () => {
   await eventually(async () => (await asked<Permission[]>('/api/permissions'))[0]?.agreement?.inside).toBe(
     true,
   )
-  await page.getByRole('button', { name: 'Cancel' }).click()
+  await page.getByLabel('Boundary').selectOption({ label: 'As Long Ground' })
+  const boundary = async () => (await asked<Permission[]>('/api/permissions'))[0]?.polygons?.[0]?.[0]?.length
+  await eventually(boundary).toBe(5)
+  await page.getByRole('button', { name: 'Change the boundary' }).click()
+  await page.getByRole('heading', { name: 'Boundary of Leave of Ninestile' }).waitFor()
+  await page.getByRole('button', { name: 'Save the boundary' }).click()
+  await page.getByRole('button', { name: 'Change Leave of Ninestile' }).waitFor()
+  expect(await boundary()).toBe(5)
 })
 
 test('a monument is brought in with its buffer, and the clash is said', async () => {

@@ -359,3 +359,13 @@ describe('a bearing read from a raster', () => {
     expect(off.err).toContain('shows nothing')
   })
 })
+
+test('what is for packs and walks alone is refused elsewhere', async () => {
+  const asked = (...words: string[]) => inProcess(...words, '--out', at('none'))
+  expect(await asked('export', 'a.gpkg', 'lanes', '--as', 'gpx', '--layers', '1')).toMatchObject({
+    code: 2,
+    err: expect.stringContaining('are for a pack'),
+  })
+  expect((await asked('export', 'a.gpkg', 'pack', '--layers', '1,x')).code).toBe(2)
+  expect((await asked('report', 'a.gpkg', '--for', 'landowner', '--plan', '1')).code).toBe(2)
+})

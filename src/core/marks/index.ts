@@ -1,5 +1,6 @@
 export type { Raster, RingCandidate, RingGap, RingSettings, Tone } from './candidate.ts'
 export { halved, type LevelSource, type LevelWindow, sizeAt, windowOf } from './ground/levels.ts'
+export { findLines } from './lines/find-lines.ts'
 export {
   type LineCandidate,
   type LineLookAlike,
@@ -7,6 +8,8 @@ export {
   leastLineWidthPx,
   lineLookAlikes,
 } from './lines/line-candidate.ts'
+export { linesInParts } from './lines/line-parts.ts'
+export { leastLengthPx } from './lines/line-plan.ts'
 export { isSameEnclosure, isSameLine, type LinePlace, lineLikeness } from './lines/same-line.ts'
 export { whatALineMayBe } from './lines/what-a-line-may-be.ts'
 export type { MayBe, WhatItMayBe } from './may-be.ts'

@@ -69,6 +69,9 @@ export const previewState = createStore<PreviewState>(nothing)
 /** The kept plan whose lanes the map shows; null for the lanes being planned. */
 export const openPlan = createStore<number | null>(null)
 
+/** How many lanes the map shows now, for the legend. */
+export const shownLaneCount = createStore(0)
+
 /** What the next click on the map is for; null while it chooses. */
 export const wantedClick = createStore<'target' | 'line' | 'start' | null>(null)
 

@@ -7,9 +7,9 @@ import type { Plan } from '../map/plan.ts'
 import { stage } from '../state/desk-state.ts'
 import { useStore } from '../state/store.ts'
 import { bearingLine } from './bearing-state.ts'
-import { laneForm, openPlan, previewState, wantedClick } from './lanes-state.ts'
+import { laneForm, openPlan, previewState, shownLaneCount, wantedClick } from './lanes-state.ts'
 
-/** Keeps the map showing lanes in Plan (those of the open plan, else those being planned), and what is to be left alone. */
+/** Keeps the map showing lanes in Plan (those of the open plan, else those being planned), what is to be left alone, and in Land the boundaries of permissions. */
 export function useLanesOnPlan(made: Plan | null): void {
   const here = useStore(stage) === 'plan'
   const wanted = useStore(openPlan)
@@ -30,7 +30,11 @@ export function useLanesOnPlan(made: Plan | null): void {
     return preview && { lanes: preview.lanes, ways: preview.ways }
   }, [here, open, kept, preview])
   useEffect(() => made?.land.showLanes(shown), [made, shown])
+  useEffect(() => shownLaneCount.set(shown?.lanes.length ?? 0), [shown])
   useEffect(() => made?.land.showConstraints(constraints), [made, constraints])
+  const permissions = useList('permissions')
+  const land = useStore(stage) === 'land'
+  useEffect(() => made?.land.showBoundaries(land ? permissions : []), [made, land, permissions])
   useGuideOnPlan(made, here)
 }
 

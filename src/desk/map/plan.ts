@@ -225,6 +225,7 @@ export class Plan {
 
   showLayers(shown: Readonly<Record<LayerName, boolean>>): void {
     this.#areas.layer.setVisible(shown.areas)
+    this.land.setVisible(shown.constraints, shown.lanes)
     this.#cover.layer.setVisible(shown.cover)
     this.#gaps.layer.setVisible(shown.gaps)
     this.#tracks.layer.setVisible(shown.tracks)

@@ -6,8 +6,8 @@ import {
   type MarkTone,
   markDiameterM,
   mostCandidates,
-  offeredKinds,
   type SoughtKind,
+  soughtKinds,
 } from '#contract'
 import { leastDiameterPx } from '#core/marks'
 import { Notice, NumberRow, ProgressBar, Section } from '#ui'
@@ -147,7 +147,7 @@ function Fields({ layers, form }: { readonly layers: readonly SeenLayer[]; reado
       <SelectRow
         label="Look for"
         value={kind}
-        choices={offeredKinds.map((value) => ({ value, text: groupNames[value] }))}
+        choices={soughtKinds.map((value) => ({ value, text: groupNames[value] }))}
         onChange={(next) => changeForm({ kind: next })}
       />
       <SelectRow

@@ -31,10 +31,21 @@ export interface Selection {
 }
 export const selection = createStore<Selection | null>(null)
 
-export type LayerName = 'areas' | 'cover' | 'gaps' | 'tracks' | 'findspots' | 'marks' | 'targets'
+export type LayerName =
+  | 'areas'
+  | 'constraints'
+  | 'lanes'
+  | 'cover'
+  | 'gaps'
+  | 'tracks'
+  | 'findspots'
+  | 'marks'
+  | 'targets'
 type ShownLayers = Readonly<Record<LayerName, boolean>>
 const everything: ShownLayers = {
   areas: true,
+  constraints: true,
+  lanes: true,
   cover: true,
   gaps: true,
   tracks: true,

@@ -1,7 +1,7 @@
 import type { Layer, LayerView, MarkSearch, Progress, SoughtKind } from '#contract'
 import { SurveyError } from '#core/faults'
 import { lumaWeights } from '#core/imagery'
-import { leastDiameterPx, leastLineWidthPx } from '#core/marks'
+import { leastDiameterPx, leastLengthPx, leastLineWidthPx } from '#core/marks'
 import type { GridFrame } from '#core/raster'
 import { HeightsFile } from '#work'
 import type { LayersOfSurvey } from '../layers/layers-of-survey.ts'
@@ -44,7 +44,9 @@ export function rasterPlace(layer: Layer, search: MarkSearch): RasterPlace {
   const [west, south, east, north] = layer.bounds
   const { wanted } = pixelsAcross[search.kind]
   let pixelM = layer.tileM
-  while (2 * wanted * pixelM <= smallest(search)) pixelM *= 2
+  const isLongEnough = (pixel: number): boolean =>
+    search.kind !== 'line' || leastLengthPx * pixel <= search.leastLengthM
+  while (2 * wanted * pixelM <= smallest(search) && isLongEnough(2 * pixelM)) pixelM *= 2
   const [columns, rows] = [Math.ceil((east - west) / pixelM), Math.ceil((north - south) / pixelM)]
   if (columns * rows > mostPixels) {
     const small = search.kind === 'line' ? 'so narrow' : 'so small'
@@ -75,6 +77,10 @@ function refuseSizes(layer: Layer, search: MarkSearch): void {
   const [west, south, east, north] = layer.bounds!
   const most = Math.min(east - west, north - south)
   const long = search.kind === 'line' ? search.leastLengthM : max
+  if (search.kind === 'line' && long < leastLengthPx * layer.pixelM) {
+    const shortest = Number((leastLengthPx * layer.pixelM).toPrecision(3))
+    throw fault(`${layer.name} shows no line shorter than ${shortest} m; search from there.`)
+  }
   if (long > most) {
     throw fault(
       `${layer.name} is ${Math.floor(most)} m across at its narrowest, so no ${name} of ${long} m fits; search ${search.kind === 'line' ? 'for shorter ones' : 'up to there'}.`,

@@ -1,29 +1,20 @@
 import type { MarkSearch } from '#contract'
-import { SurveyError } from '#core/faults'
-import type { LineCandidate, LineSettings } from '#core/marks'
-import { type FoundMarks, type MarksInput, pitsInThreads, ringsInThreads, type WorkOptions } from '#work'
+import { type FoundMarks, linesInThreads, pitsInThreads, ringsInThreads, type WorkOptions } from '#work'
 import type { FoundCandidate } from './candidate-facts.ts'
 import type { RasterPlace } from './layer-raster.ts'
-
-/** Looks for lines and enclosures in threads, on a file of blocks. */
-type LinesInThreads = (
-  input: MarksInput<LineSettings>,
-  options: WorkOptions,
-) => Promise<FoundMarks<LineCandidate>>
 
 /** Who looks for marks of each kind. */
 export interface MarkFinders {
   readonly ring: typeof ringsInThreads
   readonly pit: typeof pitsInThreads
-  /** Null while nothing here can look for lines. */
-  readonly line: LinesInThreads | null
+  /** Finds enclosures too. */
+  readonly line: typeof linesInThreads
 }
 
-export const usualFinders: MarkFinders = { ring: ringsInThreads, pit: pitsInThreads, line: null }
+export const usualFinders: MarkFinders = { ring: ringsInThreads, pit: pitsInThreads, line: linesInThreads }
 
 /**
- * Looks for what a search asks for on a file of blocks that shows the layer. Faults: those of the finders; SurveyError 'cancelled';
- * 'unsupported-feature' for a kind that has no finder.
+ * Looks for what a search asks for on a file of blocks that shows the layer. Faults: those of the finders; SurveyError 'cancelled'.
  */
 export async function findMarks(
   finders: MarkFinders,
@@ -41,8 +32,9 @@ export async function findMarks(
       leastLengthPx: search.leastLengthM / pixelM,
       tone,
       most,
+      pixelM,
     }
-    return linesFinder(finders)({ ...raster, settings }, options)
+    return finders.line({ ...raster, settings }, options)
   }
   const { kind, minDiameterM, maxDiameterM } = search
   const settings = { minDiameterPx: minDiameterM / pixelM, maxDiameterPx: maxDiameterM / pixelM, tone, most }
@@ -52,10 +44,4 @@ export async function findMarks(
   }
   const { candidates, flat } = await finders.pit({ ...raster, settings }, options)
   return { candidates: candidates.map((each) => ({ kind, ...each })), flat }
-}
-
-/** Faults: SurveyError 'unsupported-feature' where lines cannot be looked for. */
-export function linesFinder({ line }: MarkFinders): LinesInThreads {
-  if (line) return line
-  throw new SurveyError('unsupported-feature', 'Lines cannot be looked for yet; draw them by hand.')
 }

@@ -121,7 +121,9 @@ async function withLines(candidates: () => readonly LineCandidate[] = () => [lin
 test('lines and enclosures come back in metres with what runs beside them and what they look like', async () => {
   const { marks, survey, asked } = await withLines()
   await marks.search(lines).done
-  expect(asked).toEqual([{ minWidthPx: 2, maxWidthPx: 8, leastLengthPx: 40, tone: 'either', most: 50 }])
+  expect(asked).toEqual([
+    { minWidthPx: 2, pixelM: 0.5, maxWidthPx: 8, leastLengthPx: 40, tone: 'either', most: 50 },
+  ])
   const [way, field] = marks.list()
   const { west, south } = ground
   expect(way).toMatchObject({
@@ -174,11 +176,6 @@ test('what nobody decided is taken out by kind', async () => {
   expect(marks.removeUndecided('line')).toBe(2)
   expect(marks.list().map(({ kind }) => kind)).toEqual(['pit'])
   expect(marks.removeUndecided(null)).toBe(1)
-})
-
-test('without a finder for lines a search for them is refused at once', async () => {
-  const { marks } = await openMarks([], { line: null })
-  expect(() => marks.search(lines)).toThrow(expect.objectContaining({ code: 'unsupported-feature' }))
 })
 
 test('all kinds go out with their figures, lines as lines and the rest as polygons', async () => {

@@ -27,7 +27,7 @@ import { type FoundCandidate, foundMark } from './candidate-facts.ts'
 import type { MarkShape, PlacedMark } from './known-mark.ts'
 import { type RasterPlace, rasterPlace, writeLayerBlocks } from './layer-raster.ts'
 import { editedFacts, handMark, storedPlace } from './mark-facts.ts'
-import { findMarks, linesFinder, type MarkFinders, usualFinders } from './mark-finders.ts'
+import { findMarks, type MarkFinders, usualFinders } from './mark-finders.ts'
 import type { MarkService, SearchOutcome } from './mark-service.ts'
 import { markView, targetView } from './mark-views.ts'
 import { isUntouched, mergeSearch, outcomeWords } from './merge-search.ts'
@@ -72,7 +72,6 @@ export class MarksOfSurvey implements MarkService {
   search(search: MarkSearch): StartedJob<SearchOutcome> {
     const layer = this.#layer(search.layerId)
     const grid = this.#grid()
-    if (search.kind === 'line') linesFinder(this.#finders)
     const place = rasterPlace(layer, search)
     const label = `looking for ${search.kind}s on ${layer.name}`
     return this.#parts.start('marks', label, async (options) => {

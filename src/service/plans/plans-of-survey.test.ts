@@ -51,6 +51,13 @@ test('a plan is previewed, kept and written for a handheld, and another has no s
   expect(content.findspots.map(({ name }) => name)).toEqual(['Uberha'])
   expect(content.tracks.map(({ name }) => name).slice(0, 2)).toEqual(['A01', 'A02'])
   expect(new Set(content.tracks.map(({ name }) => name)).size).toBe(12)
+  // Five lanes of two places each, straight across to the next: one line a walker, with nothing between to be chosen.
+  expect(
+    content.tracks.slice(10).map(({ segmentStart, xy }) => [segmentStart.length, xy.length / 2]),
+  ).toEqual([
+    [1, 10],
+    [1, 10],
+  ])
   expect(desk.undo().undone).toBe('making of target Überhang am Weiher')
   expect(desk.undo().undone).toBe('plan Tuesday')
   expect(desk.plans.list()).toEqual([])

@@ -31,6 +31,10 @@ export async function walkSheetOf(survey: SurveyFile, planId?: number): Promise<
     bearingFrom: planWishesShape.safeParse(plan.settings).data?.bearingFrom ?? null,
     targets: survey.targets().flatMap((target) => targetView(target, grid) ?? []),
     constraints: constraintSets(survey.land.constraints(), grid),
+    avoided: survey
+      .areas()
+      .filter(({ kind }) => kind === 'no-go' || kind === 'hazard')
+      .map((each) => areaView(each, grid)),
     cautions: [...plan.clashes, ...walkCautions],
     gridName: grid.name,
     madeAt: surroundings.now(),

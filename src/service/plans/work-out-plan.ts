@@ -22,7 +22,7 @@ import { isoTime } from '../views.ts'
 import { planGround } from './plan-ground.ts'
 import { planLanes } from './plan-lanes.ts'
 import { leaveFor } from './plan-leave.ts'
-import { laneFacts, plannedLanes, plannedWays } from './planned-lanes.ts'
+import { laneFacts, plannedLanes, plannedWays, waysToKeep } from './planned-lanes.ts'
 
 /** The grid of a survey in which plans can be made. Faults: SurveyError('no-area') while it has none. */
 export function gridForPlans(survey: SurveyFile): PlanarGrid {
@@ -86,17 +86,18 @@ export async function workOutPlan(
 /** Works lanes out and keeps them with what they clash with. Faults as `workOutPlan`. */
 export async function keepPlan(survey: SurveyFile, { name, wishes: given }: NewPlan): Promise<StoredPlan> {
   const wishes = planWishesShape.parse(given)
-  const { figures, lanes, clashes } = await workOutPlan(survey, wishes)
+  const { figures, lanes, ways, clashes } = await workOutPlan(survey, wishes)
+  const grid = gridForPlans(survey)
   const area = areaToSearch(survey, wishes.areaId)
   const facts = {
     name,
     areaId: area.id,
     areaName: area.name ?? `Area ${area.id}`,
     settings: wishes,
-    figures,
+    figures: { ...figures, ways: waysToKeep(ways, grid) },
     clashes: clashes.map(({ text }) => text),
   }
-  return survey.land.keepPlan(facts, laneFacts(lanes, gridForPlans(survey)))
+  return survey.land.keepPlan(facts, laneFacts(lanes, grid))
 }
 
 /** A kept plan as it is told. */

@@ -12,6 +12,8 @@ export interface LineSettings {
   readonly tone: Tone | 'either'
   /** No more candidates than this are given, the best. */
   readonly most: number
+  /** Metres, where it is known: tramlines are told by their gauge then, otherwise by their regularity alone. */
+  readonly pixelM?: number
 }
 
 /** What of our own day looks like a line; a question for the person, never an answer. */

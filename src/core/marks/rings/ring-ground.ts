@@ -1,10 +1,11 @@
 import { type Random, uniform } from '#core/random'
 import type { Raster } from '../candidate.ts'
-import { broadMean, type Flattened, flatten, flattenReach } from '../ground/flatten.ts'
+import { type Flattened, flatten, flattenReach } from '../ground/flatten.ts'
 import { complexPlane, transform } from '../ground/fourier.ts'
-import { type LevelSource, type LevelWindow, sizeAt } from '../ground/levels.ts'
+import type { LevelSource, LevelWindow } from '../ground/levels.ts'
 import { valueOfRank } from '../ground/rank.ts'
 import { levelOff, type Ridges, ridges } from '../ground/ridges.ts'
+import { leastSpreadOf, sampleWindows } from '../ground/sample-windows.ts'
 import { kernelMargin, type RingKernel, ringKernels, tableStep, tableSteps } from './ring-kernels.ts'
 import { eachMapPair, ringSpectra } from './ring-maps.ts'
 import type { RingLevel } from './ring-plan.ts'
@@ -22,9 +23,6 @@ export interface RingGround {
   readonly arcNoise: Float64Array
 }
 
-/** With the reach of the widest kernel, a power of two. */
-const blockSide = 480
-const mostBlocks = 3
 const placesARadius = 60
 /** Strengths of ridges level off at this many times the usual strength. */
 export const ridgeCeiling = 4
@@ -41,10 +39,8 @@ export function measureGround(
   random: Random,
 ): RingGround | null {
   const blocks = sampleBlocks(source, level)
-  const deviation = blocks.map(({ raster }) => meanDeviation(raster))
-  const known = deviation.filter((value) => value > 0)
-  if (known.length === 0) return null
-  const leastSpread = 0.1 * known.toSorted((a, b) => a - b)[known.length >> 1]!
+  const leastSpread = leastSpreadOf(blocks.map(({ raster }) => raster))
+  if (leastSpread === null) return null
   const flats = blocks.map(({ raster }) => flatten(signed(raster, tone), leastSpread))
   const lines = flats.map(({ values, columns, rows }) => ridges(values, { columns, rows }))
   const ridgeUnit = Math.max(1e-3, meanStrength(lines))
@@ -176,69 +172,6 @@ interface Block {
 /** Blocks at least half of which has data, spread over the image. */
 function sampleBlocks(source: LevelSource, level: number): Block[] {
   return sampleWindows(source, level).map((window) => ({ window, raster: source.read(level, window) }))
-}
-
-const windowsKnown = new WeakMap<LevelSource, Map<number, LevelWindow[]>>()
-
-/** Windows of some blocks at least half of which has data, spread over the image; of the emptier ones where there are no such. Remembered as long as the source is. */
-export function sampleWindows(source: LevelSource, level: number): LevelWindow[] {
-  let ofSource = windowsKnown.get(source)
-  if (!ofSource) {
-    ofSource = new Map()
-    windowsKnown.set(source, ofSource)
-  }
-  const known = ofSource.get(level)
-  if (known) return known
-  const found = chosenWindows(source, level)
-  ofSource.set(level, found)
-  return found
-}
-
-function chosenWindows(source: LevelSource, level: number): LevelWindow[] {
-  const { columns, rows } = sizeAt(source, level)
-  const starts = (length: number): number[] => {
-    const count = Math.min(5, Math.max(1, Math.floor(length / blockSide)))
-    if (count === 1) return [Math.floor((length - blockSide) / 2)]
-    return Array.from({ length: count }, (_, i) => Math.floor((i * (length - blockSide)) / (count - 1)))
-  }
-  const windows = starts(rows).flatMap((top) =>
-    starts(columns).map((left) => ({ left, top, columns: blockSide, rows: blockSide })),
-  )
-  // An even choice first; those without data are replaced by the others, in a fixed order.
-  const stride = 7
-  const order = new Set([...windows.map((_, i) => (i * stride) % windows.length), ...windows.keys()])
-  const full: LevelWindow[] = []
-  const sparse: LevelWindow[] = []
-  for (const i of order) {
-    if (full.length === mostBlocks) break
-    const { values } = source.read(level, windows[i]!)
-    let known = 0
-    for (let i = 0; i < values.length; i++) if (!Number.isNaN(values[i]!)) known++
-    if (2 * known >= values.length) full.push(windows[i]!)
-    else if (known > 0) sparse.push(windows[i]!)
-  }
-  return full.length > 0 ? full : sparse.slice(0, mostBlocks)
-}
-
-/** A raster less its own running mean, as wide as the flattening of a level `scale` times as coarse takes it. */
-export function meansTakenOut(raster: Raster, scale: number): Raster {
-  const { columns, rows, values } = raster
-  const broad = broadMean(raster, scale)
-  return { columns, rows, values: values.map((value, i) => value - broad[i]!) }
-}
-
-function meanDeviation({ columns, values }: Raster): number {
-  // Differences over a few pixels: what is broad does not count.
-  let sum = 0
-  let count = 0
-  for (let i = 4; i < values.length; i++) {
-    if (i % columns < 4) continue
-    const off = values[i]! - values[i - 4]!
-    if (Number.isNaN(off)) continue
-    sum += Math.abs(off)
-    count++
-  }
-  return count > 0 ? sum / count : 0
 }
 
 function meanStrength(lines: readonly Ridges[]): number {

@@ -1,8 +1,10 @@
 import { seededRandom } from '#core/random'
 import { distinctRings } from '../distinct-rings.ts'
+import { meansTakenOut } from '../ground/flatten.ts'
 import { halved, type LevelSource } from '../ground/levels.ts'
+import { sampleWindows } from '../ground/sample-windows.ts'
 import { phaseSurrogate } from '../ground/surrogate.ts'
-import { meansTakenOut, sampleWindows, scaledWindow } from './ring-ground.ts'
+import { scaledWindow } from './ring-ground.ts'
 import { type PlannedSearch, type RingSearch, ringsInWindow } from './ring-search.ts'
 
 /** A run repeats. */
