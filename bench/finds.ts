@@ -13,7 +13,7 @@ import { performance } from 'node:perf_hooks'
 import type { FindList } from '#contract'
 import { seededRandom, wholeBelow } from '#core/random'
 import { createSurveyFile, type FindToAdd } from '#store'
-import { findRows } from '../src/desk/finds/find-rows.ts'
+import { findRows, withChanges } from '../src/desk/finds/find-rows.ts'
 import { searchFinds, sortFinds } from '../src/desk/finds/find-search.ts'
 import { FindsOfSurvey } from '../src/service/finds/finds-of-survey.ts'
 
@@ -98,6 +98,11 @@ await time('sort by object', () => sortFinds(rows, { column: 'object', descendin
 await time('one find whole', () => service.one(25_000))
 let weight = 1
 await time('one edit', () => service.change(25_000, { record: { weightG: weight++ } }))
+const { at } = service.list()
+service.change(25_000, { record: { weightG: weight++ } })
+await time('the list after it: what changed', () => {
+  rows = withChanges(rows, JSON.parse(JSON.stringify(service.list(at))) as FindList)
+})
 const ids = Array.from({ length: count }, (_, i) => i + 1)
 await time('one change of all', () => service.changeMany({ ids, record: { whereNow: 'box 4' } }), 1)
 await time('numbers and their gaps', () => service.numbers(), 3)

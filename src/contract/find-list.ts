@@ -36,10 +36,14 @@ export const findColumns = [
 ] as const
 export type FindColumn = (typeof findColumns)[number]
 
-/** GET /api/finds: all finds, light: the values of `findColumns`, one array a find. */
+/** GET /api/finds: finds, light: the values of `findColumns`, one array a find. All of them, or with `?since=` those that may have changed since. */
 export const findListShape = z.object({
   columns: z.array(z.enum(findColumns)),
   rows: z.array(z.array(z.union([z.string(), z.number(), z.null()]))),
+  /** To be asked with the next time, as `?since=`. */
+  at: z.string(),
+  /** Ids of finds that went; null where the rows are all there are. */
+  gone: z.array(z.number()).nullable(),
 })
 export type FindList = z.infer<typeof findListShape>
 

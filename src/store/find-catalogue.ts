@@ -1,4 +1,5 @@
 import type { FindRecord } from '#core/finds'
+import type { FindChanges } from './find-changes.ts'
 import type { OriginalFile, PlacedFindspot, PlanarPosition } from './survey-file.ts'
 
 /** Where a find was made, as its findspot has it. */
@@ -172,7 +173,9 @@ export interface FindCatalogue {
   /** All finds in the order they came. Cost: linear; a list is had cheaper from `light`. */
   all(): CataloguedFind[]
   /** All finds as a list shows them; `epsg` is the grid of easting and northing. Cost: linear, some 5 microseconds a find with the list made of it (bench/finds.ts). */
-  light(epsg: number | null): LightFind[]
+  light(epsg: number | null, only?: readonly number[] | null): LightFind[]
+  /** What a list has to take up anew since a moment that this gave before; see `FindChanges`. */
+  changesSince(moment: string | null): FindChanges
   one(id: number): CataloguedFind
   /** Null where no find bears the number. */
   withNumber(number: string): CataloguedFind | null

@@ -22,15 +22,20 @@ const lightColumns = `f.id, f.number, f.object, f.material, f.period, f.from_yea
   s.found_at, p.n, f.conservation, p.first, CASE WHEN s.grid_epsg = ? AND s.easting NOTNULL AND s.northing NOTNULL THEN NULL ELSE s.geom END`
 
 /**
- * Every find by the columns that a list shows, straight from the table: no object is made of a row. Where the findspot has no position in the
+ * Every find, or those of some rows, by the columns that a list shows, straight from the table: no object is made of a row. Where the findspot has no position in the
  * grid asked for, the last two say where it lies. Cost: linear.
  */
-export function readLightFinds(on: Connection, epsg: number | null): LightFind[] {
+export function readLightFinds(
+  on: Connection,
+  epsg: number | null,
+  only: readonly number[] | null = null,
+): LightFind[] {
   const rows = on.arrays(
     `SELECT ${lightColumns} FROM finds f LEFT JOIN findspots s ON s.id = f.findspot_id
       LEFT JOIN (SELECT find_uuid, count(*) AS n, min(id) AS first FROM photographs GROUP BY find_uuid) p ON p.find_uuid = f.uuid
-      ORDER BY f.id`,
+      ${only === null ? '' : 'WHERE f.id IN (SELECT value FROM json_each(?))'} ORDER BY f.id`,
     epsg ?? -1,
+    ...(only === null ? [] : [JSON.stringify(only)]),
   )
   return rows.map((cells) => {
     const blob = cells.pop()

@@ -1,5 +1,6 @@
 import type { Connection } from './connection.ts'
 import type * as Catalogue from './find-catalogue.ts'
+import { findChangesSince } from './find-changes.ts'
 import {
   findsWithEvent,
   readChanges,
@@ -38,7 +39,8 @@ export function openCatalogue({ read, act, around }: SurveyAccess): Catalogue.Fi
     })
   return {
     all: () => read(readCatalogue),
-    light: (epsg) => read((on) => readLightFinds(on, epsg)),
+    light: (epsg, only = null) => read((on) => readLightFinds(on, epsg, only)),
+    changesSince: (moment) => read((on) => findChangesSince(on, moment)),
     one: (id) => read((on) => catalogued(on, id)),
     countAt: (findspot) =>
       read((on) => Number(on.one('SELECT count(*) AS n FROM finds WHERE findspot_id = ?', findspot)?.n ?? 0)),

@@ -35,7 +35,12 @@ export function fakeFinds(): FindsService & { readonly asked: unknown[][] } {
   }
   return {
     asked,
-    list: () => ({ columns: ['id', 'number'], rows: [[4, 'NST-2026-004']] }),
+    list: (since) => ({
+      columns: ['id', 'number'],
+      rows: since ? [] : [[4, 'NST-2026-004']],
+      at: '7 2026-11-28T08:00:00.000Z',
+      gone: since ? [] : null,
+    }),
     one: found,
     named: (text) => {
       asked.push(['named', text])

@@ -14,7 +14,10 @@ test('the finds are listed, and one is told', async () => {
   expect((await open.ask('/api/finds')).json()).toEqual({
     columns: ['id', 'number'],
     rows: [[4, 'NST-2026-004']],
+    at: '7 2026-11-28T08:00:00.000Z',
+    gone: null,
   })
+  expect((await open.ask('/api/finds?since=7%20x')).json()).toMatchObject({ rows: [], gone: [] })
   expect((await open.ask('/api/finds/4')).json()).toEqual(madeUpFind)
   expect((await open.ask('/api/finds/7')).status).toBe(404)
   expect((await open.ask('/api/finds/4/history')).json()).toEqual([])

@@ -1,6 +1,7 @@
 import type {
   BulkEdit,
   FindEditRequest,
+  FindList,
   FindsExport,
   FindsTableReply,
   FindView,
@@ -27,7 +28,8 @@ import { request, requestJson } from './request.ts'
 
 /** Every request about finds, by name. */
 export const findsApi = {
-  list: async () => (await request('/api/finds')).text(),
+  list: (since: string | null) =>
+    requestJson<FindList>(`/api/finds${since === null ? '' : `?since=${encodeURIComponent(since)}`}`),
   one: (id: number) => requestJson<FindView>(`/api/finds/${id}`),
   named: (text: string) => requestJson<FindView>(`/api/finds/named?text=${encodeURIComponent(text)}`),
   add: (find: NewFind) => requestJson<FindView>('/api/finds', { method: 'POST', json: find }),

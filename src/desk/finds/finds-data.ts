@@ -1,17 +1,16 @@
 import { useQuery } from '@tanstack/react-query'
 import { useMemo } from 'react'
-import type { FindList, FindRow, FindView, Vocabularies } from '#contract'
+import type { FindRow, FindView, Vocabularies } from '#contract'
 import { type DateParser, dateParser } from '#core/dating'
 import { type Term, type Vocabulary, vocabularyOf } from '#core/finds'
 import { findsApi } from '../api/finds-api.ts'
 import { queryClient, refreshSurvey, useSurvey } from '../api/queries.ts'
-import { sameAnswers } from '../api/same-answer.ts'
 import { tellFault } from '../state/notices.ts'
-import { findRows } from './find-rows.ts'
+import { withChanges } from './find-rows.ts'
 
 const none: readonly FindRow[] = []
-const answerOf = sameAnswers()
-const rowsOf = new WeakMap<FindList, readonly FindRow[]>()
+/** The list as it came last, with the moment from which changes are asked for. */
+let kept: { readonly file: string; readonly at: string; readonly rows: readonly FindRow[] } | null = null
 
 /** All finds of the survey, light; the same array while nothing has changed. */
 export function useFinds(): readonly FindRow[] {
@@ -20,9 +19,10 @@ export function useFinds(): readonly FindRow[] {
     queryKey: ['list', file, 'finds'],
     enabled: file !== undefined,
     queryFn: async () => {
-      const list = answerOf<FindList>(`${file}`, await findsApi.list())
-      const rows = rowsOf.get(list) ?? findRows(list)
-      rowsOf.set(list, rows)
+      const known = kept?.file === file ? kept : null
+      const list = await findsApi.list(known?.at ?? null)
+      const rows = withChanges(known?.rows ?? none, list)
+      if (file !== undefined) kept = { file, at: list.at, rows }
       return rows
     },
   })
@@ -69,17 +69,17 @@ export interface Words {
   readonly lists: Vocabularies
 }
 
-let kept: { readonly from: Vocabularies; readonly words: Words } | null = null
+let readWords: { readonly from: Vocabularies; readonly words: Words } | null = null
 
 function wordsOf(lists: Vocabularies): Words {
-  if (kept?.from === lists) return kept.words
+  if (readWords?.from === lists) return readWords.words
   const words = {
     materials: vocabularyOf(lists.materials.terms),
     periods: vocabularyOf(lists.periods.terms as readonly (Term & object)[]),
     readDate: dateParser(lists.periods.terms),
     lists,
   }
-  kept = { from: lists, words }
+  readWords = { from: lists, words }
   return words
 }
 

@@ -26,6 +26,7 @@ import { fileNameShape, rawRoute } from './raw-route.ts'
 /** A change of 200,000 finds names each. */
 const bodyLimit = 4 * 1024 * 1024
 
+const sinceShape = z.object({ since: z.string().max(100).optional() })
 const namedShape = z.object({ text: z.string().min(1).max(2000) })
 const photographQueryShape = z.object({ name: fileNameShape, role: z.enum(photographRoles).default('other') })
 const sizeShape = z.object({ size: z.enum(['small', 'screen']).default('screen') })
@@ -38,7 +39,7 @@ export function findRoutes(
   place: UploadPlace,
   running: Set<Promise<unknown>>,
 ): void {
-  app.get('/api/finds', () => service.finds.list())
+  app.get('/api/finds', ({ query }) => service.finds.list(parse(sinceShape, query).since ?? null))
   app.post('/api/finds', ({ body }, reply) =>
     reply.code(201).send(service.finds.add(parse(newFindShape, body))),
   )

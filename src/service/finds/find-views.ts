@@ -49,7 +49,11 @@ function rowOf({ cells, lon, lat }: LightFind, grid: PlanarGrid | null, visits: 
 }
 
 /** All finds, light: the values of `findColumns`. Cost: linear. */
-export function findList(finds: readonly LightFind[], grid: PlanarGrid | null, visits: VisitNames): FindList {
+export function findList(
+  finds: readonly LightFind[],
+  grid: PlanarGrid | null,
+  visits: VisitNames,
+): Pick<FindList, 'columns' | 'rows'> {
   return { columns: [...findColumns], rows: finds.map((find) => rowOf(find, grid, visits)) }
 }
 

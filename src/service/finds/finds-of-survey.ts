@@ -66,9 +66,12 @@ export class FindsOfSurvey implements FindsService {
     this.#changed = changed
   }
 
-  list(): FindList {
+  list(since: string | null = null): FindList {
     const grid = surveyGrid(this.#survey)
-    return findList(this.#catalogue.light(grid?.epsg ?? null), grid, visitNames(this.#survey.visits()))
+    const { at, changed, gone } = this.#catalogue.changesSince(since)
+    const finds = this.#catalogue.light(grid?.epsg ?? null, changed)
+    const list = findList(finds, grid, visitNames(this.#survey.visits()))
+    return { ...list, at, gone: changed === null ? null : [...gone] }
   }
 
   one(id: number): FindView {

@@ -28,7 +28,8 @@ import type { TableWishes } from './find-tables.ts'
 
 /** What the desk can ask of the finds of its survey. Every change is one step of Undo. Faults are SurveyErrors. */
 export interface FindsService {
-  list(): FindList
+  /** All finds, or with the moment that an earlier answer gave those that may have changed since. */
+  list(since?: string | null): FindList
   /** Faults: 'not-found'. */
   one(id: number): FindView
   /** The find that a number or the code of a label names. Faults: 'not-found' with what is known of the number. */
