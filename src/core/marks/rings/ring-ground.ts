@@ -5,10 +5,17 @@ import { complexPlane, transform } from '../ground/fourier.ts'
 import { type LevelSource, type LevelWindow, sizeAt } from '../ground/levels.ts'
 import { valueOfRank } from '../ground/rank.ts'
 import { levelOff, type Ridges, ridges } from '../ground/ridges.ts'
-import { kernelMargin, type RingKernel, ringKernels, tableStep, tableSteps } from './ring-kernels.ts'
+import {
+  kernelMargin,
+  lineScales,
+  type RingKernel,
+  ringKernels,
+  tableStep,
+  tableSteps,
+} from './ring-kernels.ts'
 import { eachMapPair, ringSpectra } from './ring-maps.ts'
 import type { RingLevel } from './ring-plan.ts'
-import { sectorCount, sectorProfiles, sectorRidge, widths } from './ring-sectors.ts'
+import { sectorCount, sectorProfiles, sectorRidges, widths } from './ring-sectors.ts'
 
 /** What the ground of an image is like at one level: everything that a part of the image must take from the whole. */
 export interface RingGround {
@@ -22,9 +29,8 @@ export interface RingGround {
   readonly arcNoise: Float64Array
 }
 
-/** With the reach of the widest kernel, a power of two. */
-const blockSide = 480
-const mostBlocks = 3
+/** Blocks that the ground is measured on: with the reach of the widest kernel, a power of two across. */
+export const groundBlocks: SampleSize = { wide: 228, tall: 228, most: 5 }
 const placesARadius = 60
 /** Strengths of ridges level off at this many times the usual strength. */
 export const ridgeCeiling = 4
@@ -40,40 +46,53 @@ export function measureGround(
   tone: 1 | -1,
   random: Random,
 ): RingGround | null {
-  const blocks = sampleBlocks(source, level)
-  const deviation = blocks.map(({ raster }) => meanDeviation(raster))
+  const seen = sampleBlocks(source, level)
+  const deviation = seen.map(({ raster }) => meanDeviation(raster))
   const known = deviation.filter((value) => value > 0)
   if (known.length === 0) return null
   const leastSpread = 0.1 * known.toSorted((a, b) => a - b)[known.length >> 1]!
-  const flats = blocks.map(({ raster }) => flatten(signed(raster, tone), leastSpread))
-  const lines = flats.map(({ values, columns, rows }) => ridges(values, { columns, rows }))
+  const flats = seen.map(({ raster }) => flatten(signed(raster, tone), leastSpread))
+  const lines = flats.map((flat) => ridges(flat.values, flat, lineScales))
   const ridgeUnit = Math.max(1e-3, meanStrength(lines))
   for (const each of lines) levelOff(each, ridgeUnit, ridgeCeiling)
   const scaled = scaledKernels(ringKernels(radii, radialPower(flats)), flats, lines)
-  const arcNoise = new Float64Array(radii.length * widths.length)
   const scale = 2 ** (level - look)
-  const nears = blocks.map(({ window }) => signed(source.read(look, scaledWindow(window, scale)), tone))
+  const looked = seen.map(({ window }, b) => ({
+    near: signed(source.read(look, scaledWindow(window, scale)), tone),
+    flat: flats[b]!,
+  }))
+  return { leastSpread, ridgeUnit, ...scaled, arcNoise: measureArcNoise(looked, radii, scale, random) }
+}
+
+/** Spread of an arc's ridge over random places of some blocks, for each radius and width; `near` is the block at the scale looked at, `scale` times as fine. */
+function measureArcNoise(
+  looked: readonly { readonly near: Raster; readonly flat: Flattened }[],
+  radii: readonly number[],
+  scale: number,
+  random: Random,
+): Float64Array {
+  const arcNoise = new Float64Array(radii.length * widths.length)
+  const each = Math.floor(placesARadius / looked.length)
+  const ridgesSeen = widths.map(() => new Float64Array(each * looked.length * sectorCount))
+  const arcs = new Float64Array(sectorCount)
   radii.forEach((radius, i) => {
-    const samples: number[][] = widths.map(() => [])
-    blocks.forEach(({ window }, b) => {
-      const near = nears[b]!
-      for (let n = 0; n < placesARadius / blocks.length; n++) {
-        const [x, y] = [uniform(random, 0, window.columns), uniform(random, 0, window.rows)]
-        const spread = flats[b]!.spread[Math.floor(y) * window.columns + Math.floor(x)]!
+    const counts = widths.map(() => 0)
+    for (const { near, flat } of looked) {
+      for (let n = 0; n < each; n++) {
+        const [x, y] = [uniform(random, 0, flat.columns), uniform(random, 0, flat.rows)]
+        const spread = flat.spread[Math.floor(y) * flat.columns + Math.floor(x)]!
         const profiles = sectorProfiles(near, x * scale, y * scale, radius * scale)
-        for (let k = 0; k < sectorCount; k++) {
-          if (!profiles.known[k]) continue
-          widths.forEach((width, w) => {
-            samples[w]!.push(sectorRidge(profiles, k, radius * scale, width) / spread)
-          })
-        }
+        widths.forEach((width, w) => {
+          sectorRidges(profiles, { dx: 0, dy: 0, radius: radius * scale }, width, 1 / spread, arcs)
+          for (let k = 0; k < sectorCount; k++) if (profiles.known[k]) ridgesSeen[w]![counts[w]!++] = arcs[k]!
+        })
       }
-    })
-    samples.forEach((values, w) => {
-      arcNoise[i * widths.length + w] = Math.max(0.02, robustSpread(values))
+    }
+    counts.forEach((count, w) => {
+      arcNoise[i * widths.length + w] = Math.max(0.02, robustSpread(ridgesSeen[w]!.subarray(0, count)))
     })
   })
-  return { leastSpread, ridgeUnit, ...scaled, arcNoise }
+  return arcNoise
 }
 
 const nothing = new Float32Array(tableSteps)
@@ -87,7 +106,10 @@ function scaledKernels(
   flats: readonly Flattened[],
   lines: readonly Ridges[],
 ): Pick<RingGround, 'kernels' | 'middles'> {
-  const most = flats.reduce((sum, { rows, columns }) => sum + Math.ceil(rows / 5) * Math.ceil(columns / 4), 0)
+  const most = flats.reduce(
+    (sum, { rows, columns }) => sum + Math.ceil(rows / sampled) * Math.ceil(columns / sampled),
+    0,
+  )
   const samples = kernels.map(() => ({
     votes: new Float64Array(most),
     matched: new Float64Array(most),
@@ -102,14 +124,13 @@ function scaledKernels(
           { even: nothing, aligned: nothing, matched },
         ] as const,
     )
-    const wanted = { from: 2, to: flat.rows, every: 5 }
     const whole = { left: 0, top: 0, columns: flat.columns, rows: flat.rows, stride: flat.columns }
     eachMapPair(
       ringSpectra(flat.values, lines[b]!, whole, reach),
       pairs,
-      wanted,
+      { rows: flat.rows, every: sampled },
       (i, votes, matched, stride) => {
-        sampled(flat, votes, matched, stride, samples[i]!)
+        takeSamples(flat, votes, matched, stride, samples[i]!)
       },
     )
   })
@@ -137,8 +158,11 @@ interface MapSamples {
   count: number
 }
 
-/** One pixel in twenty of two maps, where there is data. */
-function sampled(
+/** Maps are judged by every fourth pixel both ways. */
+const sampled = 4
+
+/** The pixels of two maps made of every fourth pixel, where there is data. */
+function takeSamples(
   { columns, rows, values }: Flattened,
   votes: Float32Array,
   matched: Float32Array,
@@ -146,11 +170,12 @@ function sampled(
   out: MapSamples,
 ): void {
   let count = out.count
-  for (let row = 2; row < rows; row += 5) {
-    for (let column = 2 + (row % 4); column < columns; column += 4) {
+  for (let row = 0; row < rows; row += sampled) {
+    for (let column = 0; column < columns; column += sampled) {
       if (values[row * columns + column]! === 0) continue
-      out.votes[count] = votes[row * stride + column]!
-      out.matched[count] = matched[row * stride + column]!
+      const i = (row / sampled) * stride + column / sampled
+      out.votes[count] = votes[i]!
+      out.matched[count] = matched[i]!
       count++
     }
   }
@@ -175,34 +200,33 @@ interface Block {
 
 /** Blocks at least half of which has data, spread over the image. */
 function sampleBlocks(source: LevelSource, level: number): Block[] {
-  return sampleWindows(source, level).map((window) => ({ window, raster: source.read(level, window) }))
+  return sampleWindows(source, level, groundBlocks).map((window) => ({
+    window,
+    raster: source.read(level, window),
+  }))
 }
 
-const windowsKnown = new WeakMap<LevelSource, Map<number, LevelWindow[]>>()
-
-/** Windows of some blocks at least half of which has data, spread over the image; of the emptier ones where there are no such. Remembered as long as the source is. */
-export function sampleWindows(source: LevelSource, level: number): LevelWindow[] {
-  let ofSource = windowsKnown.get(source)
-  if (!ofSource) {
-    ofSource = new Map()
-    windowsKnown.set(source, ofSource)
-  }
-  const known = ofSource.get(level)
-  if (known) return known
-  const found = chosenWindows(source, level)
-  ofSource.set(level, found)
-  return found
+/** Windows of so many pixels of a level, and how many at most. */
+export interface SampleSize {
+  readonly wide: number
+  readonly tall: number
+  readonly most: number
 }
 
-function chosenWindows(source: LevelSource, level: number): LevelWindow[] {
+/** Windows at least half of which has data, spread over the image; the emptier ones where there are no such. */
+export function sampleWindows(
+  source: LevelSource,
+  level: number,
+  { wide, tall, most }: SampleSize,
+): LevelWindow[] {
   const { columns, rows } = sizeAt(source, level)
-  const starts = (length: number): number[] => {
-    const count = Math.min(5, Math.max(1, Math.floor(length / blockSide)))
-    if (count === 1) return [Math.floor((length - blockSide) / 2)]
-    return Array.from({ length: count }, (_, i) => Math.floor((i * (length - blockSide)) / (count - 1)))
+  const starts = (length: number, part: number): number[] => {
+    const count = Math.min(5, Math.max(1, Math.floor(length / part)))
+    if (count === 1) return [Math.floor((length - part) / 2)]
+    return Array.from({ length: count }, (_, i) => Math.floor((i * (length - part)) / (count - 1)))
   }
-  const windows = starts(rows).flatMap((top) =>
-    starts(columns).map((left) => ({ left, top, columns: blockSide, rows: blockSide })),
+  const windows = starts(rows, tall).flatMap((top) =>
+    starts(columns, wide).map((left) => ({ left, top, columns: wide, rows: tall })),
   )
   // An even choice first; those without data are replaced by the others, in a fixed order.
   const stride = 7
@@ -210,14 +234,18 @@ function chosenWindows(source: LevelSource, level: number): LevelWindow[] {
   const full: LevelWindow[] = []
   const sparse: LevelWindow[] = []
   for (const i of order) {
-    if (full.length === mostBlocks) break
-    const { values } = source.read(level, windows[i]!)
-    let known = 0
-    for (let i = 0; i < values.length; i++) if (!Number.isNaN(values[i]!)) known++
-    if (2 * known >= values.length) full.push(windows[i]!)
-    else if (known > 0) sparse.push(windows[i]!)
+    if (full.length === most) break
+    const share = knownShare(source.read(level, windows[i]!))
+    if (share >= 0.5) full.push(windows[i]!)
+    else if (share > 0) sparse.push(windows[i]!)
   }
-  return full.length > 0 ? full : sparse.slice(0, mostBlocks)
+  return full.length > 0 ? full : sparse.slice(0, most)
+}
+
+function knownShare({ values }: Raster): number {
+  let known = 0
+  for (let i = 0; i < values.length; i++) if (!Number.isNaN(values[i]!)) known++
+  return known / values.length
 }
 
 /** A raster less its own running mean, as wide as the flattening of a level `scale` times as coarse takes it. */
@@ -306,9 +334,10 @@ function upperScale(all: Float64Array): { middle: number; spread: number } {
   return { middle, spread: Math.max(1e-9, (high - middle) / 2, (top - middle) / 60) }
 }
 
-function robustSpread(values: readonly number[]): number {
-  const sorted = Float64Array.from(values).sort()
-  const at = (share: number): number => sorted[Math.floor(share * (sorted.length - 1))] ?? 0
+/** Half of what lies between one standard deviation below and above of a normal distribution. Changes the order of `all`. */
+function robustSpread(all: Float64Array): number {
+  if (all.length === 0) return 0
+  const at = (share: number): number => valueOfRank(all, Math.floor(share * (all.length - 1)))
   return (at(0.8413) - at(0.1587)) / 2
 }
 

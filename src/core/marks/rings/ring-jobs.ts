@@ -3,9 +3,9 @@ import { falseAlarmCurve } from '../ground/false-alarms.ts'
 import { type LevelSource, type LevelWindow, sizeAt } from '../ground/levels.ts'
 import { ringCandidates } from './ring-candidates.ts'
 import { type MeasuredRing, type PlannedSearch, type RingSearch, ringsInWindow } from './ring-search.ts'
-import { ringsOnSurrogate, type SurrogateRings, surrogateCount } from './ring-surrogates.ts'
+import { ringsOnSurrogates, type SurrogateRings, surrogateCount } from './ring-surrogates.ts'
 
-/** A part of the work that any thread can take: a window of a search, or one of its surrogates. */
+/** A part of the work that any thread can take: a window of a search, or a pair of its surrogates. */
 export type RingJob =
   | { readonly search: number; readonly window: LevelWindow }
   | { readonly search: number; readonly surrogate: number }
@@ -22,6 +22,9 @@ export interface WindowLimit {
 
 export const usualLimit: WindowLimit = { columns: 2048, rows: 1024 }
 
+/** An image is done in two parts at least, for two threads, unless they would be smaller than this. */
+const leastRows = 256
+
 /** Everything to be done for the searches of an image, the longest first. However it is parted, the same rings come of it. */
 export function ringJobs(
   source: Pick<LevelSource, 'columns' | 'rows'>,
@@ -30,7 +33,8 @@ export function ringJobs(
 ): RingJob[] {
   return searches.flatMap((search, i): RingJob[] => {
     const { columns, rows } = sizeAt(source, search.plan.level)
-    const windows = parts(rows, limit.rows).flatMap(([top, tall]) =>
+    const tallest = Math.min(limit.rows, Math.max(leastRows, Math.ceil(rows / 2)))
+    const windows = parts(rows, tallest).flatMap(([top, tall]) =>
       parts(columns, limit.columns).map(([left, wide]) => ({ left, top, columns: wide, rows: tall })),
     )
     return [
@@ -51,7 +55,7 @@ function parts(length: number, most: number): [number, number][] {
 export function doRingJob(source: LevelSource, search: RingSearch, job: RingJob): RingJobResult {
   return 'window' in job
     ? { search: job.search, rings: ringsInWindow(source, search, job.window) }
-    : { search: job.search, bare: ringsOnSurrogate(source, search, job.surrogate) }
+    : { search: job.search, bare: ringsOnSurrogates(source, search, job.surrogate) }
 }
 
 /** Candidates of all jobs, in whatever order they were done. */
