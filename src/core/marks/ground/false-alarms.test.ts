@@ -32,3 +32,8 @@ test('a rate never rises with the odds, and nothing is claimed for ever', () => 
   }
   expect(last).toBeCloseTo(1e-4, 10)
 })
+
+test('ground that gave nothing still gives no candidate a rate of nothing', () => {
+  const curve = falseAlarmCurve([], 2)
+  for (const odds of [-20, -8, 0, 30]) expect(falseAlarmsPerMpx(curve, odds)).toBeGreaterThan(0)
+})

@@ -55,5 +55,6 @@ export function falseAlarmsPerMpx(curve: FalseAlarmCurve, odds: number): number 
     if (curve.odds[middle]! >= odds) low = middle + 1
     else high = middle
   }
-  return Math.max(tailCount, low) / area
+  // Where nothing was seen, less than one in that area is all that can be said, never that there are none.
+  return Math.max(1, tailCount, low) / area
 }

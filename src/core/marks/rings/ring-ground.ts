@@ -84,7 +84,8 @@ function measureArcNoise(
         const profiles = sectorProfiles(near, x * scale, y * scale, radius * scale)
         widths.forEach((width, w) => {
           sectorRidges(profiles, { dx: 0, dy: 0, radius: radius * scale }, width, 1 / spread, arcs)
-          for (let k = 0; k < sectorCount; k++) if (profiles.known[k]) ridgesSeen[w]![counts[w]!++] = arcs[k]!
+          for (let k = 0; k < sectorCount; k++)
+            if (!Number.isNaN(arcs[k]!)) ridgesSeen[w]![counts[w]!++] = arcs[k]!
         })
       }
     }
