@@ -3,12 +3,11 @@
  * the peers of bench/peers/circles.py print the same figures of the same scenes (bench/marks-scenes.ts writes them). `cpu` is processor time over
  * all threads, which a busy machine lengthens less than `seconds`. With `--threads` the scene is read from a file of blocks by as many threads as there are processors.
  */
-import { closeSync, mkdtempSync, openSync, rmSync } from 'node:fs'
-import { cpus, tmpdir } from 'node:os'
-import path from 'node:path'
+import { cpus } from 'node:os'
 import { findRings, type Raster, type RingCandidate } from '#core/marks'
-import { blockLevels, blockSide, ringsInThreads, writeBlockRow, writeUpperLevels } from '#work'
+import { ringsInThreads } from '#work'
 import { judge } from './scenes/judge.ts'
+import { onBlocks } from './scenes/on-blocks.ts'
 import { makeScene, type SceneKind, sceneDiameters, sceneKinds } from './scenes/scene.ts'
 
 const [kindAsked, ...seedsAsked] = process.argv.slice(2).filter((word) => !word.startsWith('--'))
@@ -29,28 +28,11 @@ const inThreads = process.argv.includes('--threads')
 
 type Told = Readonly<Record<'ap' | 'f1' | 'oneFalse' | 'whole' | 'broken' | 'seconds' | 'cpu', number>>
 
-/** The scene in a file of blocks, as a layer of a survey is; writing it is not timed. */
-function onBlocks({ columns, rows, values }: Raster): {
-  run: () => Promise<readonly RingCandidate[]>
-  end: () => void
-} {
-  const folder = mkdtempSync(path.join(tmpdir(), 'marks-bench-'))
-  const blocks = path.join(folder, 'scene.f32')
-  const { levels } = blockLevels(columns, rows)
-  const fd = openSync(blocks, 'w+')
-  for (let down = 0; down * blockSide < rows; down++)
-    writeBlockRow(
-      fd,
-      levels[0]!,
-      down,
-      values.subarray(down * blockSide * columns, (down + 1) * blockSide * columns),
-    )
-  writeUpperLevels(fd, levels, () => {}, '')
-  closeSync(fd)
-  return {
-    run: async () => (await ringsInThreads({ blocks, columns, rows, settings })).candidates,
-    end: () => rmSync(folder, { recursive: true }),
-  }
+/** Writing the scene to a file of blocks is not timed. */
+function inBlocks(raster: Raster): { run: () => Promise<readonly RingCandidate[]>; end: () => void } {
+  const { columns, rows } = raster
+  const { blocks, end } = onBlocks(raster)
+  return { run: async () => (await ringsInThreads({ blocks, columns, rows, settings })).candidates, end }
 }
 
 const round = (value: number): number => Number(value.toFixed(4))
@@ -61,7 +43,7 @@ for (const kind of kinds) {
   for (const seed of seedsOf(kind)) {
     const { raster, rings } = makeScene(kind, seed)
     const search = inThreads
-      ? onBlocks(raster)
+      ? inBlocks(raster)
       : { run: async () => findRings(raster, settings), end: () => {} }
     const before = process.cpuUsage()
     const started = performance.now()

@@ -51,11 +51,7 @@ export function makeScene(kind: SceneKind, seed: number, size: SceneSize = fullS
   const { side } = size
   const canvas = blankCanvas(side)
   drawGround(random, canvas, kind)
-  // Contrast is in units of what the eye sees as grain: the ground less its own Gaussian of 20 pixels.
-  const flat = blankCanvas(side)
-  add(flat, canvas, 1)
-  add(flat, blurred(canvas, 20), -1)
-  const unitLevel = spreadOf(flat.values)
+  const unitLevel = grainLevel(canvas)
   const rings = ringPlaces(random, size)
   if (size.confusers) drawConfusers(random, canvas, { kind, rings, unitLevel })
   for (const ring of rings) drawRing(canvas, ring, -ring.contrast * unitLevel)
@@ -63,7 +59,16 @@ export function makeScene(kind: SceneKind, seed: number, size: SceneSize = fullS
   return { kind, seed, raster: { columns: side, rows: side, values: canvas.values }, rings }
 }
 
-function drawGround(random: Random, canvas: Canvas, kind: SceneKind): void {
+/** Contrast is in units of what the eye sees as grain: the standard deviation of the ground less its own Gaussian of 20 pixels. */
+export function grainLevel(canvas: Canvas): number {
+  const flat = blankCanvas(canvas.side)
+  add(flat, canvas, 1)
+  add(flat, blurred(canvas, 20), -1)
+  return spreadOf(flat.values)
+}
+
+/** The bare ground of a kind of scene. */
+export function drawGround(random: Random, canvas: Canvas, kind: SceneKind): void {
   const { side } = canvas
   const sizes = [
     [0, 0.55],

@@ -6,7 +6,7 @@ import type { CommandLineParts } from './command-line.ts'
 export function checkCommand(root: Command, { terminal }: CommandLineParts): void {
   root
     .command('check')
-    .description('verify a survey: integrity, the originals’ hashes, GeoPackage metadata')
+    .description('verify a survey: integrity, the originals’ hashes, GeoPackage metadata, photographs')
     .argument('<survey>', 'survey file (.gpkg)')
     .option('--json', 'print the result as JSON')
     .action((survey: string, options: { json?: true }) => {

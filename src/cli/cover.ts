@@ -1,6 +1,6 @@
 import type { Command } from 'commander'
 import { type CoverFigures, defaultSettings } from '#contract'
-import { coverOfFiles } from '#service'
+import { type CoverOfFiles, coverOfFiles } from '#service'
 import type { CommandLineParts } from './command-line.ts'
 import { positive, progressLine, share, UsageError, whole, zeroOrMore } from './terminal.ts'
 
@@ -24,6 +24,8 @@ interface CoverOptions {
   chances?: string
   out?: string
   gaps?: string
+  lanes?: string
+  tolerance?: number
   json?: true
 }
 
@@ -51,7 +53,17 @@ function chancesInWords({
   ]
 }
 
-function figuresInWords(figures: CoverFigures): string {
+function lanesInWords(lanes: CoverOfFiles['figures']['lanes']): string[] {
+  if (lanes === null) return []
+  const { walked, part, skipped, plannedM, walkedM, toleranceM, strayings, missed } = lanes
+  return [
+    `Lanes            ${walked} walked, ${part} in part, ${skipped} skipped; ${percent(plannedM > 0 ? walkedM / plannedM : 0)} of ${plannedM.toFixed(0)} m, within ${toleranceM.toFixed(1)} m`,
+    `Along no lane    ${strayings.metres.toFixed(0)} m`,
+    ...(missed.length > 0 ? [`Not wholly walked: ${missed.join(', ')}`] : []),
+  ]
+}
+
+function figuresInWords(figures: CoverOfFiles['figures']): string {
   const { gaps, passes } = figures
   return [
     `Area             ${hectares(figures.areaM2)}`,
@@ -61,6 +73,7 @@ function figuresInWords(figures: CoverFigures): string {
     `Gaps             ${gaps.count}, ${gaps.areaM2.toFixed(0)} m² together, largest ${gaps.largestM2.toFixed(0)} m²`,
     `Distance swept   ${figures.distanceM.toFixed(0)} m`,
     ...(figures.walkingS === null ? [] : [`Time walking     ${(figures.walkingS / 60).toFixed(0)} min`]),
+    ...lanesInWords(figures.lanes),
     ...figures.notes.map((note) => `  ${note}`),
     '',
   ].join('\n')
@@ -140,12 +153,20 @@ export function coverCommand(root: Command, { terminal }: CommandLineParts): voi
     )
     .option('--out <file>', 'write the passes as a GeoTIFF (255 outside the area)')
     .option('--gaps <file>', 'write the gaps as GeoJSON')
+    .option('--lanes <file>', 'planned lanes: tells which were walked')
+    .option(
+      '--tolerance <m>',
+      'how near to a lane counts as along it (else the error of a fix; with --lanes)',
+      positive('--tolerance'),
+    )
     .option('--json', 'print the figures as JSON')
   chanceOptions(command).action(async (tracks: string[], options: CoverOptions) => {
     if ((options.coil === undefined) !== (options.rate === undefined)) {
       throw new UsageError('--coil and --rate go together.')
     }
     needsError(options)
+    if (options.tolerance !== undefined && options.lanes === undefined)
+      throw new UsageError('--tolerance needs --lanes: a file with planned lanes.')
     const line = progressLine(terminal)
     const { json, ...wishes } = options
     const { figures, faults } = await coverOfFiles({ tracks, ...wishes }, { progress: line.tell }).finally(

@@ -11,7 +11,7 @@ import {
 } from '#contract'
 import { type ExportWishes, exportFindsToFile, exportPackToFile, exportToFile } from '#service'
 import type { CommandLineParts } from './command-line.ts'
-import { UsageError, wholeFrom } from './terminal.ts'
+import { positive, UsageError, wholeFrom } from './terminal.ts'
 
 interface ExportOptions {
   as?: string
@@ -20,6 +20,9 @@ interface ExportOptions {
   plan?: number
   nameLength?: number
   ascii?: true
+  layers?: number[]
+  side?: number
+  mostMb?: number
   json?: true
 }
 
@@ -31,6 +34,12 @@ function wishesOf({ plan, nameLength, ascii }: ExportOptions): ExportWishes {
   }
 }
 
+function idsOf(word: string): number[] {
+  const ids = word.split(',').map(Number)
+  if (ids.every((id) => Number.isInteger(id) && id > 0)) return ids
+  throw new UsageError(`--layers takes the ids of layers with commas between, not "${word}".`)
+}
+
 const allFormats = [...new Set<string>([...exportFormats, ...findsFormats])]
 const isOf = <Name extends string>(name: string, of: readonly Name[]): name is Name =>
   (of as readonly string[]).includes(name)
@@ -40,8 +49,15 @@ async function exported(survey: string, what: string, options: ExportOptions): P
   const { as, out, plan, public: open } = options
   if (what === 'pack') {
     if (as !== undefined) throw new UsageError('A pack has one form: leave --as out.')
-    return exportPackToFile(survey, plan, out)
+    const { layers, side, mostMb } = options
+    return exportPackToFile(survey, plan, out, {
+      ...(layers === undefined ? {} : { layers }),
+      ...(side === undefined ? {} : { sidePx: side }),
+      ...(mostMb === undefined ? {} : { mostMb }),
+    })
   }
+  if ((options.layers ?? options.side ?? options.mostMb) !== undefined)
+    throw new UsageError('--layers, --side and --most-mb are for a pack.')
   if (as === undefined) throw new UsageError(`--as is needed: one of ${allFormats.join(', ')}.`)
   if (!isOf<ExportWhat>(what, exportWhats)) {
     throw new UsageError(`"${what}" cannot be exported; choose one of ${exportWhats.join(', ')}.`)
@@ -72,6 +88,9 @@ export function exportCommand(root: Command, { terminal }: CommandLineParts): vo
       wholeFrom('--name-length', 1, 255),
     )
     .option('--ascii', 'names of lanes and targets without accents')
+    .option('--layers <ids>', 'layers that go out with a pack, by id: 1,2', idsOf)
+    .option('--side <px>', 'longest side of their pictures', wholeFrom('--side', 256, 8192))
+    .option('--most-mb <mb>', 'all their pictures together, millions of bytes', positive('--most-mb'))
     .option('--json', 'print the result as JSON')
     .action(async (survey: string, what: string, options: ExportOptions) => {
       const reply = await exported(survey, what, options)

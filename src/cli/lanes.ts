@@ -9,6 +9,8 @@ interface LanesOptions {
   spacing: number
   bearing?: number
   along?: string
+  plough?: string
+  contour?: string
   pattern: LanePattern
   walkers: number
   from?: [number, number]
@@ -109,6 +111,15 @@ function chancesOf({ spacing, speed, swath, scatter, coil, rate }: LanesOptions)
   })
 }
 
+/** Where the lanes take their bearing from: one thing at most. */
+function directionOf({ bearing, along, plough, contour, pattern }: LanesOptions) {
+  const given = [bearing, along, plough, contour].filter((each) => each !== undefined).length
+  if (given > 1) throw new UsageError('Give one of --bearing, --along, --plough and --contour.')
+  if (pattern === 'spiral' && given > 0)
+    throw new UsageError('A spiral has no bearing: leave --bearing, --along, --plough and --contour out.')
+  return { bearing, along, plough, contour }
+}
+
 export function lanesCommand(root: Command, { terminal }: CommandLineParts): void {
   root
     .command('lanes')
@@ -123,6 +134,8 @@ export function lanesCommand(root: Command, { terminal }: CommandLineParts): voi
       degrees,
     )
     .option('--along <file>', 'file with a line whose bearing they take: a plough line or a contour')
+    .option('--plough <file>', 'picture or terrain model whose plough lines they follow')
+    .option('--contour <file>', 'terrain model whose contour they follow')
     .option('--pattern <name>', `${lanePatterns.join(', ')}`, patternOf, 'parallel')
     .option('--walkers <n>', 'share them evenly among so many', wholeFrom('--walkers', 1, 1000), 1)
     .option('--from <e,n>', 'where the walk starts, or the middle of a spiral', place)
@@ -144,11 +157,8 @@ export function lanesCommand(root: Command, { terminal }: CommandLineParts): voi
     .option('--ascii', 'names without accents')
     .option('--json', 'print the figures as JSON')
     .action(async (area: string, options: LanesOptions) => {
-      const { spacing, bearing, along, pattern, walkers, from, radius, speed, rest, day, out } = options
-      if (bearing !== undefined && along !== undefined)
-        throw new UsageError('Give either --bearing or --along.')
-      if (pattern === 'spiral' && (bearing ?? along) !== undefined)
-        throw new UsageError('A spiral has no bearing: leave --bearing and --along out.')
+      const { spacing, pattern, walkers, from, radius, speed, rest, day, out } = options
+      const direction = directionOf(options)
       const chances = chancesOf(options)
       if (out !== undefined && laneFormat(out) === null)
         throw new UsageError(`--out takes a name ending in .gpx, .kml, .geojson or .csv, not "${out}".`)
@@ -161,8 +171,7 @@ export function lanesCommand(root: Command, { terminal }: CommandLineParts): voi
         radiusM: radius ?? null,
         pace: { ...usualPace, sweepMs: speed, restMin: rest },
         names: { length: options.nameLength, ascii: options.ascii ?? false },
-        ...(bearing === undefined ? {} : { bearing }),
-        ...(along === undefined ? {} : { along }),
+        ...direction,
         ...(day === undefined ? {} : { day }),
         ...(out === undefined ? {} : { out }),
       })

@@ -103,83 +103,6 @@ export type BulkEdit = z.infer<typeof bulkEditShape>
 /** POST /api/finds/remove */
 export const findIdsShape = z.strictObject({ ids: idsShape })
 
-/** What a row of the list holds, in this order. */
-export const findColumns = [
-  'id',
-  'number',
-  'object',
-  'material',
-  'period',
-  'fromYear',
-  'toYear',
-  'certainty',
-  'count',
-  'completeness',
-  'weightG',
-  'lengthMm',
-  'widthMm',
-  'thicknessMm',
-  'diameterMm',
-  'depthCm',
-  'condition',
-  'description',
-  'notes',
-  'finder',
-  'whereNow',
-  'visit',
-  'findspot',
-  'easting',
-  'northing',
-  'gridRef',
-  'foundAt',
-  'photographs',
-] as const
-export type FindColumn = (typeof findColumns)[number]
-
-/** GET /api/finds: all finds, light: the values of `findColumns`, one array a find. */
-export const findListShape = z.object({
-  columns: z.array(z.enum(findColumns)),
-  rows: z.array(z.array(z.union([z.string(), z.number(), z.null()]))),
-})
-export type FindList = z.infer<typeof findListShape>
-
-/** One row of the list by name. Empty texts mean not known. */
-export interface FindRow {
-  readonly id: number
-  readonly number: string
-  readonly object: string
-  /** Most of it first, separated by '; '. */
-  readonly material: string
-  readonly period: string
-  readonly fromYear: number | null
-  readonly toYear: number | null
-  readonly certainty: FindRecord['certainty']
-  readonly count: number | null
-  readonly completeness: FindRecord['completeness']
-  readonly weightG: number | null
-  readonly lengthMm: number | null
-  readonly widthMm: number | null
-  readonly thicknessMm: number | null
-  readonly diameterMm: number | null
-  readonly depthCm: number | null
-  readonly condition: string
-  readonly description: string
-  readonly notes: string
-  readonly finder: string
-  readonly whereNow: string
-  /** UUID; null where it is not known. */
-  readonly visit: string | null
-  /** Id of its findspot, which places it; null without one. */
-  readonly findspot: number | null
-  /** In the survey's grid, metres. */
-  readonly easting: number | null
-  readonly northing: number | null
-  readonly gridRef: string
-  /** ISO 8601 UTC. */
-  readonly foundAt: string | null
-  readonly photographs: number
-}
-
 const scaleLineShape = z.tuple([z.number(), z.number(), z.number(), z.number(), z.number().gt(0)])
 export const photographShape = z.object({
   id: z.number().int(),
@@ -231,6 +154,8 @@ export const findViewShape = z.object({
       gridRef: z.string().nullable(),
       accuracyM: z.number().nullable(),
       foundAt: z.string().nullable(),
+      /** UUID of the visit that its time tells; the find's own record may name another. */
+      visit: z.string().nullable(),
       note: z.string().nullable(),
       /** How many other finds share the findspot. */
       shared: z.number().int(),
@@ -293,28 +218,6 @@ export const numberNoteShape = z.strictObject({
 })
 export type NumberNoteRequest = z.infer<typeof numberNoteShape>
 
-export const joinStates = ['proposed', 'accepted', 'rejected'] as const
-export const joinShape = z.object({
-  first: z.number().int(),
-  second: z.number().int(),
-  state: z.enum(joinStates),
-  /** 0 to 1; null where nobody worked it out. */
-  score: z.number().nullable(),
-  reasons: z.array(z.string()),
-  note: z.string().nullable(),
-  /** Between their findspots, metres; null where one has none. */
-  distanceM: z.number().nullable(),
-})
-export type JoinView = z.infer<typeof joinShape>
-/** PUT /api/joins */
-export const joinEditShape = z.strictObject({
-  first: z.number().int(),
-  second: z.number().int(),
-  state: z.enum(joinStates),
-  note: z.string().max(1000).nullable().exactOptional(),
-})
-export type JoinEdit = z.infer<typeof joinEditShape>
-
 /** GET /api/vocabularies: the open lists of words that come with the program. */
 export interface Vocabularies {
   readonly materials: { readonly source: string; readonly notice: string; readonly terms: readonly Term[] }
@@ -338,21 +241,6 @@ export const labelsRequestShape = z.strictObject({
   shiftY: z.number().min(-20).max(20).default(0),
 })
 export type LabelsRequest = z.input<typeof labelsRequestShape>
-
-/** POST /api/joins/propose: looks for pairs of fragments that may be of one object. */
-export const proposeJoinsShape = z.strictObject({
-  /** How far pieces of one object commonly lie apart, metres. */
-  spreadM: z.number().gt(0).lte(10_000),
-  /** Pairs farther apart are not looked at, metres. */
-  farthestM: z.number().gt(0).lte(10_000),
-})
-export type ProposeJoins = z.infer<typeof proposeJoinsShape>
-export interface ProposedJoins {
-  /** Pairs put forward that were not there before. */
-  readonly added: number
-  /** Fragments with a place that were weighed. */
-  readonly fragments: number
-}
 
 /** One column of a table of finds: its heading, and what it is read as; null leaves it out. */
 export interface TableColumn {

@@ -1,16 +1,13 @@
 import * as z from 'zod'
+import { lineLookAlikes } from '#core/marks'
 import { layerViewShape } from './layers.ts'
-import { markDiameterM } from './mark-sizes.ts'
+import { markKinds, mostCandidates, soughtKinds } from './mark-kinds.ts'
+import { lineLengthM, lineWidthM, markDiameterM } from './mark-sizes.ts'
 
-export const markKinds = ['ring', 'pit', 'line', 'enclosure'] as const
-export type MarkKind = (typeof markKinds)[number]
 export const markStates = ['candidate', 'accepted', 'rejected', 'unsure'] as const
 export type MarkState = (typeof markStates)[number]
 export const markTones = ['dark', 'light', 'either'] as const
 export type MarkTone = (typeof markTones)[number]
-
-/** Most candidates of one search. */
-export const mostCandidates = 1000
 
 const place = z.number()
 const diameter = z.number().min(markDiameterM.least).max(markDiameterM.most)
@@ -49,14 +46,18 @@ export const markShape = z.object({
   diameterM: z.number().nullable(),
   ditchWidthM: z.number().nullable(),
   tone: z.enum(['dark', 'light']).nullable(),
-  /** Share of the circle that is seen, and the parts that are not. */
+  /** Share of the circle or of the line that is seen, and the parts of a ring that are not. */
   completeness: z.number().nullable(),
   arcGaps: z.array(z.object({ fromDeg: z.number(), toDeg: z.number() })),
   ellipticity: z.number().nullable(),
   contrast: z.number().nullable(),
   score: z.number().nullable(),
-  /** How many so good a square kilometre of ringless ground like that of the picture gives; null for what a person drew. */
+  /** How many so good a square kilometre of markless ground like that of the picture gives; null for what a person drew. */
   falseAlarmsPerKm2: z.number().nullable(),
+  /** From the middle of a line to that of one that runs beside it; null where none does, and for other kinds. */
+  pairSpacingM: z.number().nullable(),
+  /** What of our own day a line or an enclosure looks like: questions for the reviewer. */
+  mayBe: z.array(z.enum(lineLookAlikes)),
   /** The layer it was first seen on, and how that was looked at. The layer may be gone. */
   layerId: z.number().int().nullable(),
   layerName: z.string().nullable(),
@@ -64,7 +65,7 @@ export const markShape = z.object({
   /** Where later searches saw it. */
   seenAgain: z.array(sightingShape),
   madeBy: z.enum(['detector', 'hand']),
-  /** True once a person has moved or resized what the detector found. */
+  /** True once a person has moved or resized what the detector found, or called it another kind. */
   edited: z.boolean(),
   /** ISO 8601 UTC, null if another program made it. */
   madeAt: z.string().nullable(),
@@ -73,15 +74,29 @@ export const markShape = z.object({
 })
 export type Mark = z.infer<typeof markShape>
 
-/** POST /api/marks/search: looks for rings on one layer. */
-export const markSearchShape = z.strictObject({
+const soughtOn = {
   layerId: z.number().int(),
   view: layerViewShape,
-  minDiameterM: diameter,
-  maxDiameterM: diameter,
   tone: z.enum(markTones),
   most: z.number().int().min(1).max(mostCandidates),
-})
+}
+const roundSearch = { ...soughtOn, minDiameterM: diameter, maxDiameterM: diameter }
+const lineWidth = z.number().min(lineWidthM.least).max(lineWidthM.most)
+
+export const soughtKindShape = z.enum(soughtKinds)
+
+/** POST /api/marks/search: looks for marks of one kind on one layer; a search for lines finds enclosures too. */
+export const markSearchShape = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('ring'), ...roundSearch }),
+  z.strictObject({ kind: z.literal('pit'), ...roundSearch }),
+  z.strictObject({
+    kind: z.literal('line'),
+    ...soughtOn,
+    minWidthM: lineWidth,
+    maxWidthM: lineWidth,
+    leastLengthM: z.number().min(lineLengthM.least).max(lineLengthM.most),
+  }),
+])
 export type MarkSearch = z.infer<typeof markSearchShape>
 
 /** POST /api/marks: a mark drawn by hand. A ring or pit by its middle and diameter, a line or enclosure by its outline. */

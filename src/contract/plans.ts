@@ -1,4 +1,5 @@
 import * as z from 'zod'
+import { bearingSources } from '#core/lanes'
 import { landClashShape } from './land.ts'
 import { laneFiguresShape, laneLightShape, laneWishesShape } from './lanes.ts'
 
@@ -11,9 +12,43 @@ export const plannedSweepShape = z.strictObject({
 })
 export type PlannedSweep = z.infer<typeof plannedSweepShape>
 
+/** How a bearing was come by; which layer, and by how many degrees its parts differ, where it was read from one. */
+export const bearingFromShape = z.strictObject({
+  by: z.enum(bearingSources),
+  layer: z.string().max(200).nullable().default(null),
+  spreadDeg: z.number().nonnegative().nullable().default(null),
+})
+export type BearingFrom = z.infer<typeof bearingFromShape>
+
+/** POST /api/plans/bearing: the bearing that a layer shows over a search area. */
+export const bearingWishesShape = z.strictObject({
+  areaId: z.number().int(),
+  layerId: z.number().int(),
+  by: z.enum(['plough', 'contour']),
+})
+export type BearingWishes = z.infer<typeof bearingWishesShape>
+
+/** What was read, degrees from grid north and degrees of slope. */
+export const bearingFoundShape = z.object({
+  /** Null where the layer shows none at all. */
+  bearing: z.number().nullable(),
+  spreadDeg: z.number().nullable(),
+  slopeDeg: z.number().nullable(),
+  /** False where it is too unsure to plan by. */
+  clear: z.boolean(),
+  text: z.string(),
+})
+export type BearingFound = z.infer<typeof bearingFoundShape>
+
 /** POST /api/plans/preview: lanes of one search area. */
 export const planWishesShape = laneWishesShape.extend({
   areaId: z.number().int(),
+  /** How `bearing` was come by; null where nobody told. */
+  bearingFrom: bearingFromShape.nullable().default(null),
+  /** Metres kept clear of ground that is left out. */
+  keepClearM: z.number().gte(0).lte(1000).default(0),
+  /** True to lay lanes over hazards too. */
+  overHazards: z.boolean().default(false),
   /** The day they are to be walked; null for today. */
   day: z.iso.date().nullable().default(null),
   sweep: plannedSweepShape.nullable().default(null),
@@ -75,3 +110,16 @@ export const nameLimitsShape = z.object({
   ascii: z.boolean(),
 })
 export type NameLimitsGiven = z.input<typeof nameLimitsShape>
+
+/** The most layers that go out in one pack. */
+const mostPackLayers = 20
+/** What of the layers goes out in a walk pack: which, how long a picture may be, and how much ground about the plan they show. */
+export const packWishesShape = z.object({
+  layers: z.array(z.number().int()).max(mostPackLayers).default([]),
+  sidePx: z.number().int().min(256).max(8192).default(2048),
+  /** Of all pictures together, millions of bytes. */
+  mostMb: z.number().positive().max(200).default(10),
+  marginM: z.number().gte(0).lte(1000).default(20),
+})
+export type PackWishes = z.output<typeof packWishesShape>
+export type PackWishesGiven = z.input<typeof packWishesShape>

@@ -27,6 +27,7 @@ const visitFactsShape = z.object({
 /** GET /api/visits. Times ISO 8601 UTC, as the receivers told them. */
 export const visitShape = visitFactsShape.extend({
   id: z.number().int(),
+  uuid: z.string(),
   /** The day or 'Without a date'. */
   name: z.string(),
   tracks: z.array(z.number().int()),
@@ -56,21 +57,41 @@ export const chancesWishShape = z.strictObject({
 })
 export type ChancesWish = z.infer<typeof chancesWishShape>
 
-/** GET /api/visits/chances: the chances last worked out since the survey was opened; null where none were. */
+/** GET /api/visits/chances?of=1,2: the chances last worked out for those visits, or for all; null where none were. */
 export const chancesViewShape = z.object({
   id: z.string(),
   madeAt: z.string(),
   wish: chancesWishShape,
-  /** True when the survey has changed since. */
+  /** True when ground, tracks or the settings of these visits have changed since. */
   stale: z.boolean(),
+  /** False where only the figures were kept, not the map. */
+  surface: z.boolean(),
   cover: visitCoverViewShape,
 })
 export type ChancesView = z.infer<typeof chancesViewShape>
+
+/** GET /api/visits/chances/kept: figures of every choice of visits whose chances were kept, the newest last. */
+export const chancesSummaryShape = z.object({
+  only: z.array(z.number().int()).nullable(),
+  madeAt: z.string(),
+  gapChance: z.number(),
+  stale: z.boolean(),
+  expectedShare: z.number(),
+  share50: z.number(),
+  share80: z.number(),
+  share95: z.number(),
+  gaps: z.object({ count: z.number().int(), areaM2: z.number() }),
+  /** What each visit comes to on its own, by its number. */
+  visits: z.array(z.object({ id: z.number().int(), expectedShare: z.number() })),
+})
+export type ChancesSummary = z.infer<typeof chancesSummaryShape>
 
 /** POST /api/visits/chances/area: the gaps of that size or more as a search area. */
 export const gapsAreaShape = z.strictObject({
   name: z.string().min(1).max(200),
   leastM2: z.number().gte(0),
+  /** Of the chances of these visits; null for all. */
+  only: z.array(z.number().int()).min(1).nullable().default(null),
 })
 export type GapsArea = z.infer<typeof gapsAreaShape>
 

@@ -7,6 +7,7 @@ import path from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { AxeBuilder } from '@axe-core/playwright'
 import type { Browser, BrowserContext, Page } from 'playwright-core'
+import sharp from 'sharp'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { readGpx } from '#formats/gpx'
 import { type WalkPack, writeWalkPack } from '#formats/walk-pack'
@@ -35,7 +36,10 @@ function serve(): Server {
     try {
       const bytes = readFileSync(path.join(folder, asked))
       reply.setHeader('content-type', mediaTypes[path.extname(asked)] ?? 'application/octet-stream')
-      reply.setHeader('content-security-policy', "default-src 'self'; style-src 'self' 'unsafe-inline'")
+      reply.setHeader(
+        'content-security-policy',
+        "default-src 'self'; style-src 'self' 'unsafe-inline'; img-src 'self' blob:",
+      )
       reply.end(bytes)
     } catch {
       reply.statusCode = 404
@@ -277,6 +281,31 @@ const packed: WalkPack = {
   ],
   constraints: { areas: [], tracks: [], findspots: [] },
   cautions: ['Lane 1 touches the barrow.'],
+  pictures: [
+    {
+      file: 'pictures/1.jpg',
+      name: 'From the air',
+      takenOn: '2024-06-20',
+      attribution: 'Invented',
+      mediaType: 'image/jpeg',
+      columns: 16,
+      rows: 12,
+      epsg: 27_700,
+      west: 558_000,
+      north: 347_000,
+      pixelWidthM: 10,
+      pixelHeightM: 10,
+      corners: [
+        [0.3595, 53.0025],
+        [0.3625, 53.0025],
+        [0.3625, 53.0005],
+        [0.3595, 53.0005],
+      ],
+      bytes: await sharp({ create: { width: 16, height: 12, channels: 3, background: '#7a8a3a' } })
+        .jpeg()
+        .toBuffer(),
+    },
+  ],
 }
 
 test('a walk pack is shown, with the way to its targets, and is there again after a reload', async () => {
@@ -289,6 +318,12 @@ test('a walk pack is shown, with the way to its targets, and is there again afte
   await page.getByRole('heading', { name: 'Tuesday on Long Ground' }).waitFor()
   await page.reload()
   await page.getByRole('img', { name: /1 lanes and 1 targets/ }).waitFor()
+  const choice = page.getByLabel('Picture of the ground')
+  await expect.poll(() => page.locator('svg image').getAttribute('href')).toMatch(/^blob:/)
+  await choice.selectOption({ label: 'None' })
+  await expect.poll(() => page.locator('svg image').count()).toBe(0)
+  await choice.selectOption({ label: 'From the air (2024-06-20)' })
+  await page.getByText('Invented', { exact: true }).waitFor()
   await press(page, 'Start recording')
   // 0.001 degrees of latitude north of where the device stands: 111.3 m by geographiclib-geodesic 2.2.0.
   await page.getByText(/^111\s?m$/).waitFor()

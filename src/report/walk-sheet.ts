@@ -1,4 +1,13 @@
-import type { AreaView, ConstraintSet, LaneFigures, PlannedLane, Target } from '#contract'
+import type {
+  AreaView,
+  BearingFrom,
+  Constraint,
+  ConstraintSet,
+  LaneFigures,
+  PlannedLane,
+  Target,
+} from '#contract'
+import { bearingInWords } from '#core/lanes'
 import {
   ink,
   leftEdge,
@@ -22,8 +31,12 @@ export interface WalkSheetInput {
   readonly area: AreaView | null
   readonly lanes: readonly PlannedLane[]
   readonly figures: LaneFigures | null
+  /** How the bearing was come by; null where nobody told. */
+  readonly bearingFrom: BearingFrom | null
   readonly targets: readonly Target[]
   readonly constraints: readonly ConstraintSet[]
+  /** Ground to be left alone or careful on. */
+  readonly avoided: readonly AreaView[]
   readonly cautions: readonly string[]
   readonly gridName: string
   readonly madeAt: Date
@@ -45,18 +58,23 @@ export async function walkSheet(input: WalkSheetInput): Promise<Uint8Array> {
   page.document.addPage()
   writeTargets(page, input.targets)
   writeHeading(page, 'To be minded')
-  for (const caution of input.cautions) writeParagraph(page, `• ${caution}`, { gapAbove: 2 })
+  for (const caution of [...(input.figures?.notes ?? []), ...input.cautions])
+    writeParagraph(page, `• ${caution}`, { gapAbove: 2 })
   drawFindList(page)
   return writePageFoot(page, `Survey ${input.code} · made ${dayOf(input.madeAt.toISOString())} with Lynchet`)
 }
 
-function writeHead(page: Page, { title, plan, area, figures, demo }: WalkSheetInput): void {
+function writeHead(page: Page, { title, plan, area, figures, bearingFrom, demo }: WalkSheetInput): void {
   const { document } = page
   document.font('bold').fontSize(18)
   writeParagraph(page, `${plan}`)
   document.font('regular').fontSize(10)
+  const along =
+    figures && figures.bearing !== null && bearingFrom
+      ? ` ${bearingInWords(figures.bearing, bearingFrom)}`
+      : ''
   const facts = figures
-    ? `${figures.lanes} lanes, ${(figures.lengthM / 1000).toFixed(2)} km, ${figures.spacingM} m apart, ${figures.hours.toFixed(1)} h with rests`
+    ? `${figures.lanes} lanes${along}, ${(figures.lengthM / 1000).toFixed(2)} km, ${figures.spacingM} m apart, ${figures.hours.toFixed(1)} h with rests`
     : ''
   writeParagraph(page, [title, area?.name, facts].filter(Boolean).join(' · '), { gapAbove: 2 })
   if (demo) writeParagraph(page, 'Demo survey: the farm and all in it are invented.', { gapAbove: 2 })
@@ -84,7 +102,8 @@ function drawMap(page: Page, input: WalkSheetInput): void {
   document.save()
   document.rect(leftEdge, frame.top, frame.right - leftEdge, frame.bottom - frame.top).clip()
   drawLanes(document, frame, input.lanes)
-  drawConstraints(page, frame, input.constraints)
+  const avoided = input.avoided.map(({ name, polygons }) => ({ name, polygons, line: null, point: null }))
+  drawConstraints(page, frame, [...input.constraints.flatMap(({ constraints }) => constraints), ...avoided])
   document.restore()
   if (input.area) {
     tracePolygons(document, frame, [input.area.polygons])
@@ -129,17 +148,23 @@ function drawLanes(document: PDFKit.PDFDocument, frame: Frame, lanes: readonly P
   document.stroke()
 }
 
-function drawConstraints(page: Page, frame: Frame, sets: readonly ConstraintSet[]): void {
+function isOn(frame: Frame, easting: number, northing: number): boolean {
+  const [x, y] = onPaper(frame, easting, northing)
+  return x > frame.left && x < frame.right && y > frame.top && y < frame.bottom
+}
+
+function drawConstraints(page: Page, frame: Frame, shapes: readonly Omit<Constraint, 'id'>[]): void {
   const { document } = page
   document.lineWidth(1).strokeColor(ink.gap).fillColor(ink.gap).fontSize(7)
-  for (const { name, polygons, line, point } of sets.flatMap(({ constraints }) => constraints)) {
+  for (const { name, polygons, line, point } of shapes) {
     tracePolygons(document, frame, [polygons])
     line?.forEach(([e, n], i) => {
       const at = onPaper(frame, e, n)
       if (i === 0) document.moveTo(...at)
       else document.lineTo(...at)
     })
-    const first = point ?? line?.[0] ?? polygons[0]?.[0]?.[0]
+    const places = point ? [point] : (line ?? polygons[0]?.[0] ?? [])
+    const first = places.find(([e, n]) => isOn(frame, e, n)) ?? places[0]
     if (!first) continue
     const [x, y] = onPaper(frame, first[0], first[1])
     if (point)

@@ -19,7 +19,7 @@ import { planRoutes } from './routes/plans.ts'
 import { surveyRoutes } from './routes/survey.ts'
 import { surveysRoutes } from './routes/surveys.ts'
 import { trackRoutes } from './routes/tracks.ts'
-import { visitRoutes } from './routes/visits.ts'
+import { photographMatchRoutes, visitRoutes } from './routes/visits.ts'
 import type { UploadPlace } from './upload.ts'
 
 export interface AppParts {
@@ -67,6 +67,7 @@ export function createApp(parts: AppParts): FastifyInstance {
   surveyRoutes(app, service)
   trackRoutes(app, service)
   visitRoutes(app, service, complain)
+  photographMatchRoutes(app, service, parts.upload, parts.running)
   areaRoutes(app, service)
   coverRoutes(app, service, complain)
   jobRoutes(app, service)

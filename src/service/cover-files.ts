@@ -2,7 +2,7 @@ import path from 'node:path'
 import type { CoverFigures } from '#contract'
 import { outsideArea } from '#core/cover'
 import { type FileFault, SurveyError } from '#core/faults'
-import { planarGrid } from '#core/geodesy'
+import { type PlanarGrid, planarGrid } from '#core/geodesy'
 import type { FileContent, RecordedTrack } from '#core/record'
 import { defaultCleanSettings } from '#core/track'
 import { writeGeoJson } from '#formats/geojson'
@@ -11,6 +11,7 @@ import {
   type CoverInput,
   type CoverOutcome,
   coverInThreads,
+  lanesWalkedInThread,
   ostn15,
   readFileInThread,
   type WorkOptions,
@@ -18,6 +19,7 @@ import {
 import { groundOf } from './area-of-file.ts'
 import { writeOut } from './export.ts'
 import { gapAreas } from './export-content.ts'
+import { projected } from './projecting.ts'
 
 /** Files and settings of `lynchet cover`. Metres, seconds, square metres. */
 export interface CoverWishes {
@@ -45,6 +47,9 @@ export interface CoverWishes {
   readonly memory: number
   /** Gaps are the ground below this chance, instead of that with no pass. */
   readonly gapChance?: number
+  /** File with planned lanes, to tell which of them were walked; and how near to a lane a track must run. */
+  readonly lanes?: string
+  readonly tolerance?: number
   /** File for the chances as a GeoTIFF of floats. */
   readonly chances?: string
   /** File for the passes as a GeoTIFF. */
@@ -53,8 +58,22 @@ export interface CoverWishes {
   readonly gaps?: string
 }
 
+/** How the lanes of a file were walked. Lengths in metres; the names of those missed or walked in part. */
+interface LaneFiguresOfFile {
+  readonly walked: number
+  readonly part: number
+  readonly skipped: number
+  readonly plannedM: number
+  readonly walkedM: number
+  /** Median distance of fixes on lanes from them. */
+  readonly offM: number | null
+  readonly toleranceM: number
+  readonly strayings: { readonly count: number; readonly metres: number }
+  readonly missed: readonly string[]
+}
+
 export interface CoverOfFiles {
-  readonly figures: CoverFigures
+  readonly figures: CoverFigures & { readonly lanes: LaneFiguresOfFile | null }
   readonly faults: readonly (FileFault & { readonly file: string })[]
 }
 
@@ -70,12 +89,15 @@ export async function coverOfFiles(wishes: CoverWishes, options: WorkOptions = {
   const areaFile = await read(wishes.area)
   const trackFiles: Awaited<ReturnType<typeof read>>[] = []
   for (const file of wishes.tracks) trackFiles.push(await read(file))
+  const laneFile = wishes.lanes === undefined ? null : await read(wishes.lanes)
   const { width: widthM, maxJump: maxJumpM, maxTime: maxJumpS, minGap: minGapM2, cell } = wishes
   const { simulations } = wishes
+  const tracks = trackFiles.flatMap(({ file, content }) => walkedTracks(file, content))
+  const area = groundOf(wishes.area, areaFile.content)
   const outcome = await coverInThreads(
     {
-      tracks: trackFiles.flatMap(({ file, content }) => walkedTracks(file, content)),
-      area: groundOf(wishes.area, areaFile.content),
+      tracks,
+      area,
       widthM,
       cellM: cell ?? null,
       maxJumpM,
@@ -90,10 +112,76 @@ export async function coverOfFiles(wishes: CoverWishes, options: WorkOptions = {
     options,
   )
   writeOutcome(outcome, wishes)
-  const faults = [areaFile, ...trackFiles].flatMap(({ file, content }) =>
+  const lanes = laneFile && (await lanesOfFile(laneFile, tracks, area.epsg, wishes, options))
+  const files = [areaFile, ...trackFiles, ...(laneFile ? [laneFile] : [])]
+  const faults = files.flatMap(({ file, content }) =>
     content.faults.map((fault) => ({ ...fault, file: path.basename(file) })),
   )
-  return { figures: outcome.figures, faults }
+  return { figures: { ...outcome.figures, lanes }, faults }
+}
+
+const placeKey = (x: number, y: number): string => `${x.toFixed(1)} ${y.toFixed(1)}`
+
+/** Each segment of each line is a lane; the same lane twice is one, and a walk over several of them, as a handheld's file has it, is none. */
+function lanesIn(file: string, { tracks }: FileContent, grid: PlanarGrid) {
+  const lanes = new Map<string, { readonly name: string; readonly xy: Float64Array }>()
+  for (const track of tracks) {
+    const planar = projected((track.epsg === 4326 ? track : onWgs84(track)).xy, grid.forward)
+    const several = track.segmentStart.length > 1
+    for (const [s, from] of track.segmentStart.entries()) {
+      const xy = planar.slice(2 * from, 2 * (track.segmentStart[s + 1] ?? planar.length / 2))
+      const ends = `${placeKey(xy[0]!, xy[1]!)} ${placeKey(xy.at(-2)!, xy.at(-1)!)}`
+      const name = track.name ?? 'Lane'
+      if (xy.length >= 4 && !lanes.has(ends))
+        lanes.set(ends, { name: several ? `${name}, ${s + 1}` : name, xy })
+    }
+  }
+  const starts = new Set([...lanes.values()].map(({ xy }) => placeKey(xy[0]!, xy[1]!)))
+  const single = [...lanes.values()].filter(({ xy }) => {
+    let others = 0
+    for (let i = 2; i < xy.length; i += 2) if (starts.has(placeKey(xy[i]!, xy[i + 1]!))) others++
+    return others < 2
+  })
+  if (single.length > 0) return single
+  throw new SurveyError('no-track', `${file} holds no line, so there are no lanes to set the walk against.`)
+}
+
+async function lanesOfFile(
+  { file, content }: { readonly file: string; readonly content: FileContent },
+  tracks: readonly RecordedTrack[],
+  epsg: number,
+  { error, tolerance, cutDrives = false }: CoverWishes,
+  options: WorkOptions,
+): Promise<LaneFiguresOfFile> {
+  const grid = planarGrid(epsg, ostn15())
+  const lanes = lanesIn(file, content, grid)
+  const clean = { ...defaultCleanSettings, ...(error === undefined ? {} : { errorM: error }) }
+  const found = await lanesWalkedInThread(
+    {
+      tracks: tracks.map(({ xy, segmentStart, time, hdop }) => ({
+        track: { epsg, xy: projected(xy, grid.forward), segmentStart, time, hdop },
+        clean,
+        cutDrives,
+      })),
+      lanes: lanes.map(({ xy }) => xy),
+      spacingM: null,
+      toleranceM: tolerance ?? null,
+    },
+    options,
+  )
+  const count = (state: string): number => found.lanes.filter((lane) => lane.state === state).length
+  const { plannedM, walkedM, offM, toleranceM, strayings } = found
+  return {
+    walked: count('walked'),
+    part: count('part'),
+    skipped: count('skipped'),
+    plannedM,
+    walkedM,
+    offM,
+    toleranceM,
+    strayings: { count: strayings.length, metres: strayings.reduce((sum, { metres }) => sum + metres, 0) },
+    missed: found.lanes.filter(({ state }) => state !== 'walked').map(({ lane }) => lanes[lane]!.name),
+  }
 }
 
 function walkedTracks(file: string, { tracks }: FileContent): RecordedTrack[] {

@@ -24,7 +24,7 @@ export async function coverOfSurvey(survey: SurveyFile, options: WorkOptions = {
     const { epsg, xy, segmentStart, time } = survey.track(id)
     return { epsg, xy, segmentStart, time }
   })
-  const area = searchGround(survey, grid)
+  const area = await searchGround(survey, grid)
   const outcome = await coverInThreads(
     { tracks, area, widthM, cellM, maxJumpM, maxJumpS, minGapM2, chance: null },
     options,

@@ -15,6 +15,11 @@ test('the demo survey is one sound file with three layers, which can be seen whe
   expect(checkSurvey(file)).toMatchObject({ ok: true, problems: [] })
   rmSync(path.join(folder, '.cache'), { recursive: true })
   const { survey, layers } = opened(file)
+  expect(
+    survey
+      .visits()
+      .every(({ person, coilM, rateHz }) => person !== null && coilM !== null && rateHz !== null),
+  ).toBe(true)
   expect(survey.layers().flatMap(({ files }) => files.map(({ path: at }) => existsSync(at)))).toEqual([
     ...[false, false, false],
   ])
@@ -42,6 +47,16 @@ test('the demo survey is one sound file with three layers, which can be seen whe
       pixelM: 0.25,
     },
   ])
+  const [permission] = survey.land.permissions()
+  expect(permission).toMatchObject({ startsOn: '2026-09-01', areaId: survey.areas()[0]!.id })
+  expect(survey.land.groundNotes()).toHaveLength(3)
+  expect(survey.areas().map(({ kind }) => kind)).toEqual(['search', 'no-go'])
+  const [plan, another] = survey.land.plans()
+  expect(another).toBeUndefined()
+  expect(plan!.clashes[0]).toMatch(
+    /^Lane \d+ is \d+ m from Water main \(buried service\); 8 m were to be kept\./,
+  )
+  expect(survey.land.lanes(plan!.id).length).toBeGreaterThan(80)
   for (const { id, levels, tileM, bounds } of layers.list()) {
     const { png, whole } = await layers.tile(id, { level: levels - 1, column: 0, row: 0 }, null)
     expect(whole).toBe(true)

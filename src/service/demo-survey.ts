@@ -5,7 +5,8 @@ import { planarGrid } from '#core/geodesy'
 import { createSurveyFile, type StoredLayer, type SurveyFile } from '#store'
 import { ostn15, type WorkOptions } from '#work'
 import { coverOfSurvey } from './cover-survey.ts'
-import { type DemoRaster, demoFiles, demoNames, demoRastersInThreads } from './demo/index.ts'
+import { type DemoRaster, demoFiles, demoNames, demoRastersInThreads, demoVisits } from './demo/index.ts'
+import { addDemoLand } from './demo-land.ts'
 import { importFile } from './import-file.ts'
 import { layerFile, layersFolder } from './layers/layer-files.ts'
 import { surroundings } from './surroundings.ts'
@@ -39,12 +40,19 @@ export async function writeDemoSurvey(
         options.progress?.((0.5 * (i + done)) / files.length, label)
       await importFile(survey, name, file, { ...options, progress })
     }
+    for (const { id, day } of survey.visits()) {
+      const facts = demoVisits.get(day ?? '')
+      if (facts) survey.changeVisit(id, facts)
+    }
     for (const [i, raster] of rasters.entries()) {
       const progress = (done: number, label: string): void =>
         options.progress?.(0.5 + (0.5 * (i + done)) / rasters.length, label)
       await addRaster(survey, await raster, folder, { ...options, progress })
       // While the pictures are still being worked out.
-      if (i === 0) await coverOfSurvey(survey, { signal })
+      if (i === 0) {
+        await addDemoLand(survey)
+        await coverOfSurvey(survey, { signal })
+      }
     }
     survey.close()
     return { written: surveyPath }

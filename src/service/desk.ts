@@ -79,7 +79,7 @@ export class Desk implements DeskService {
     this.#layers = this.#layersOf(survey)
     this.#marks = this.#marksOf(survey, this.#layers)
     this.#land = this.#landOf(survey)
-    this.#plans = new PlansOfSurvey(survey, () => this.#tellIfChanged())
+    this.#plans = this.#plansOf(survey, this.#layers)
     this.#visits = this.#visitsOf(survey)
     this.#watch = setInterval(() => this.#tellIfChanged(), watchEvery)
     this.#watch.unref()
@@ -142,6 +142,10 @@ export class Desk implements DeskService {
       start: (kind, label, work) => this.#jobs.start(kind, label, work),
       changed: () => this.#tellIfChanged(),
     })
+  }
+
+  #plansOf(survey: SurveyFile, layers: LayersOfSurvey): PlansOfSurvey {
+    return new PlansOfSurvey(survey, { layers, changed: () => this.#tellIfChanged() })
   }
 
   #visitsOf(survey: SurveyFile): VisitsOfSurvey {
@@ -341,7 +345,7 @@ export class Desk implements DeskService {
     this.#layers = this.#layersOf(survey)
     this.#marks = this.#marksOf(survey, this.#layers)
     this.#land = this.#landOf(survey)
-    this.#plans = new PlansOfSurvey(survey, () => this.#tellIfChanged())
+    this.#plans = this.#plansOf(survey, this.#layers)
     this.#visits = this.#visitsOf(survey)
     this.#backups.watch(survey)
     this.#viewed = null

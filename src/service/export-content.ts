@@ -1,4 +1,5 @@
 import { type ExportFormat, type ExportWhat, usualNameLength } from '#contract'
+import type { FindRecord } from '#core/finds'
 import type { Polygon } from '#core/geometry'
 import type { NameLimits } from '#core/lanes'
 import type { RecordedArea, RecordedFind, RecordedFindspot, RecordedTrack } from '#core/record'
@@ -48,6 +49,30 @@ function findspotRows(findspot: StoredFindspot, withFindsOnly: boolean): Recorde
   return finds.map((find) => ({ ...common, find: recordedFind(find) }))
 }
 
+/** Finds as points: what a handheld or a globe shows of them, with the years and how sure they are among the other values. */
+function findPoints(survey: SurveyFile, format: ExportFormat): RecordedFindspot[] {
+  const records = new Map(survey.catalogue.all().map(({ id, record }) => [id, record]))
+  return survey.findspots().flatMap((findspot) =>
+    findspotRows(findspot, true).map((row, i) => {
+      const record = records.get(findspot.finds[i]!.id)
+      if (record === undefined) return row
+      // A globe shows a placemark by its name; in GPX the writer sees to that, and the reader takes it back.
+      const name = format === 'kml' ? (row.name ?? row.find?.number ?? null) : row.name
+      const attributes = { ...row.attributes, ...besides(record) }
+      return { ...row, name, note: record.notes ?? row.note, attributes }
+    }),
+  )
+}
+
+function besides({ fromYear, toYear, certainty, description }: FindRecord): Record<string, string> {
+  return {
+    ...(fromYear === null ? {} : { from_year: String(fromYear) }),
+    ...(toYear === null ? {} : { to_year: String(toYear) }),
+    ...(certainty === null ? {} : { certainty }),
+    ...(description === null ? {} : { find_description: description }),
+  }
+}
+
 /** The part of a survey that was asked for. Cost: all of it in memory at once. */
 export function exportContent(
   survey: SurveyFile,
@@ -88,6 +113,6 @@ export function exportContent(
         findspots: survey.findspots().flatMap((findspot) => findspotRows(findspot, false)),
       }
     case 'finds':
-      return { ...nothing, findspots: survey.findspots().flatMap((findspot) => findspotRows(findspot, true)) }
+      return { ...nothing, findspots: findPoints(survey, format) }
   }
 }

@@ -6,7 +6,6 @@ import { openSurveyFile, type SurveyFile } from '#store'
 import type { MadeFile } from './desk-service.ts'
 import { type ExportWishes, exportContent } from './export-content.ts'
 import { surveyGrid } from './ground.ts'
-import { walkPackOf } from './plans/walk-pack.ts'
 import { surroundings } from './surroundings.ts'
 import { textOf } from './text-of.ts'
 
@@ -83,17 +82,5 @@ export function writeOut(file: string, bytes: Uint8Array | string): void {
       `${file} was not written: ${why}.`,
       { cause },
     )
-  }
-}
-
-/** The walk pack of a plan, else of the one kept last, from a survey file to a file. Faults also: 'cannot-write'. */
-export function exportPackToFile(surveyPath: string, plan: number | undefined, out: string): ExportReply {
-  const survey = openSurveyFile(surveyPath, surroundings, { readOnly: true })
-  try {
-    const { bytes, features } = walkPackOf(survey, plan)
-    writeOut(out, bytes)
-    return { written: out, features }
-  } finally {
-    survey.close()
   }
 }

@@ -2,7 +2,7 @@ import { type PlanarGrid, planarGrid } from '#core/geodesy'
 import type { PlanarArea, Polygon } from '#core/geometry'
 import type { StoredArea, SurveyFile } from '#store'
 import { ostn15 } from '#work'
-import { withoutParts } from './no-go.ts'
+import { groundOverlay } from './overlay.ts'
 import { projectedPolygons } from './projecting.ts'
 
 /** The grid the survey is worked in; null while nothing with a position has come in. */
@@ -22,15 +22,24 @@ export function planarPolygons(
 const isWhole = ({ rings }: Polygon): boolean => !rings.some((ring) => ring.some(Number.isNaN))
 
 /**
- * All search areas of a survey as one, in its grid, without the parts that are to be left alone and lie wholly inside. Polygons that the grid does
- * not wholly reach are left out.
+ * All search areas of a survey as one, in its grid, without the parts that are to be left alone. Polygons that the grid does
+ * not wholly reach are left out. Faults: SurveyError('area-invalid') where an outline is too tangled to be cut.
  */
-export function searchGround(survey: SurveyFile, grid: PlanarGrid): PlanarArea {
-  const areas = survey.areas()
-  const of = (kind: StoredArea['kind']): Polygon[] =>
-    areas
-      .filter((area) => area.kind === kind)
-      .flatMap((area) => planarPolygons(area, grid))
-      .filter(isWhole)
-  return { epsg: grid.epsg, polygons: withoutParts(of('search'), of('no-go')).polygons }
+export async function searchGround(survey: SurveyFile, grid: PlanarGrid): Promise<PlanarArea> {
+  const [ground, avoided] = [wholePolygons(survey, grid, ['search']), wholePolygons(survey, grid, ['no-go'])]
+  const polygons = avoided.length === 0 ? ground : (await groundOverlay()).without(ground, avoided)
+  return { epsg: grid.epsg, polygons }
+}
+
+/** Polygons of some areas of a survey that its grid wholly reaches. */
+export function wholePolygons(
+  survey: SurveyFile,
+  grid: PlanarGrid,
+  kinds: readonly StoredArea['kind'][],
+): Polygon[] {
+  return survey
+    .areas()
+    .filter(({ kind }) => kinds.includes(kind))
+    .flatMap((area) => planarPolygons(area, grid))
+    .filter(isWhole)
 }

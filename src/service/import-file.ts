@@ -4,12 +4,13 @@ import type { Added, ImportedFile, ImportReply } from '#contract'
 import { type FileFault, isSurveyError, SurveyError } from '#core/faults'
 import { createSurveyFile, openSurveyFile, type SurveyFile } from '#store'
 import { readFileInThread, type WorkOptions } from '#work'
+import { averagedFindspots } from './averaged-findspots.ts'
 import { isFindsTable, takeTable } from './finds/find-tables.ts'
 import { surveyGrid } from './ground.ts'
 import { importLayerFile, type LayerWishes } from './layers/import-layer-file.ts'
 import { rasterKindOf } from './layers/raster-kind.ts'
 import { sidecarsGiven, takenOrder } from './layers/sidecars.ts'
-import { placeContent } from './place.ts'
+import { gridOfContent, placeContent } from './place.ts'
 import { surroundings } from './surroundings.ts'
 
 const nothing: Added = { tracks: 0, fixes: 0, findspots: 0, areas: 0, finds: 0, layers: 0, photos: 0 }
@@ -88,7 +89,8 @@ async function importRecords(
   const known = survey.hasOriginal(sha256)
   if (known) return { ...reply(name, sha256, content.kind, nothing, []), alreadyThere: true }
   progress?.(readingShare, `placing what ${name} holds`)
-  const { placed, faults, bounds } = placeContent(content, grid)
+  const averaged = averagedFindspots(content.findspots, grid ?? gridOfContent(content))
+  const { placed, faults, bounds } = placeContent({ ...content, findspots: averaged.findspots }, grid)
   const { added, alreadyThere, renumbered } = survey.addFile(
     { name, kind: content.kind, bytes, sha256 },
     placed,
@@ -104,6 +106,7 @@ async function importRecords(
   return {
     ...reply(name, sha256, content.kind, { ...nothing, ...added }, [
       ...content.faults,
+      ...averaged.faults,
       ...faults,
       ...numbered,
     ]),

@@ -1,25 +1,28 @@
 import path from 'node:path'
-import type { ExportFormat, LaneFigures, LaneLight, LaneWishesGiven } from '#contract'
+import type { BearingFrom, ExportFormat, LaneFigures, LaneLight, LaneWishesGiven } from '#contract'
 import { type FileFault, SurveyError } from '#core/faults'
 import { type PlanarGrid, planarGrid } from '#core/geodesy'
-import { type LanePlan, type LaneShare, lineBearing, type NameLimits } from '#core/lanes'
+import type { PlanarArea } from '#core/geometry'
+import type { LanePlan, LaneShare, NameLimits } from '#core/lanes'
 import type { RecordedTrack } from '#core/record'
 import { writeGpx } from '#formats/gpx'
 import { ostn15, readFileInThread } from '#work'
 import { groundOf } from './area-of-file.ts'
+import { bearingOfLine, bearingOfRaster } from './bearing-of-files.ts'
 import { writeOut } from './export.ts'
 import { cornersOf, laneNames, onEarth, walkNames } from './lane-lines.ts'
 import { lanesOf, lightOn } from './lanes.ts'
-import { gridOfContent } from './place.ts'
-import { projected } from './projecting.ts'
 import { textOf } from './text-of.ts'
 
 /** Files and settings of `lynchet lanes`. */
 export interface LaneFilesWishes extends Omit<LaneWishesGiven, 'bearing'> {
   readonly area: string
-  readonly bearing?: number
+  readonly bearing?: number | undefined
   /** File with a line whose bearing the lanes take. */
-  readonly along?: string
+  readonly along?: string | undefined
+  /** Raster file whose plough lines they follow, or terrain model whose contour they follow. */
+  readonly plough?: string | undefined
+  readonly contour?: string | undefined
   /** Day on which they are to be walked, YYYY-MM-DD. */
   readonly day?: string
   readonly out?: string
@@ -27,7 +30,11 @@ export interface LaneFilesWishes extends Omit<LaneWishesGiven, 'bearing'> {
 }
 
 export interface LanesOfFiles {
-  readonly figures: LaneFigures & { readonly seconds: number; readonly light: LaneLight | null }
+  readonly figures: LaneFigures & {
+    readonly seconds: number
+    readonly light: LaneLight | null
+    readonly bearingFrom: BearingFrom
+  }
   readonly faults: readonly (FileFault & { readonly file: string })[]
 }
 
@@ -47,15 +54,18 @@ export function laneFormat(file: string): ExportFormat | null {
 /**
  * Lanes of the area in a file, worked in the grid of the place; no survey is needed. `seconds` is the time of the sum without reading
  * and writing.
- * Faults: those of reading the file and of `lanesOf`; SurveyError 'no-area', 'no-track', 'bad-value', 'unknown-kind', 'cannot-write'.
+ * Faults: those of reading the files and of `lanesOf`; SurveyError 'no-area', 'no-track', 'bad-value' (also for a raster without a clear direction), 'unknown-kind',
+ * 'cannot-write'.
  */
 export async function lanesOfFiles({
   area: file,
-  along,
   day,
   out,
   names,
   bearing,
+  along,
+  plough,
+  contour,
   ...wishes
 }: LaneFilesWishes): Promise<LanesOfFiles> {
   const format = out === undefined ? null : laneFormat(out)
@@ -64,28 +74,40 @@ export async function lanesOfFiles({
   const { content } = await readFileInThread(path.basename(file), file)
   const area = groundOf(file, content)
   const grid = planarGrid(area.epsg, ostn15())
-  const wished = along === undefined ? (bearing ?? null) : await bearingOf(along, grid)
+  const wished = await wishedBearing({ bearing, along, plough, contour }, area, grid)
   const start = performance.now()
-  const { plan, shares, figures } = lanesOf(area, grid, { ...wishes, bearing: wished })
+  const { plan, shares, figures } = lanesOf(area, grid, { ...wishes, bearing: wished.bearing })
   const seconds = (performance.now() - start) / 1000
   const light = day === undefined ? null : lightOn(day, area, grid, figures.hours)
   if (out !== undefined) writeLanes(out, format!, plan, shares, grid, names)
   const faults = content.faults.map((fault) => ({ ...fault, file: path.basename(file) }))
-  return { figures: { ...figures, seconds, light }, faults }
+  const { from: bearingFrom, text } = wished
+  if (bearingFrom.layer !== null)
+    faults.push(...wished.faults.map((fault) => ({ ...fault, file: bearingFrom.layer! })))
+  const notes = text === null ? figures.notes : [text, ...figures.notes]
+  return { figures: { ...figures, notes, seconds, light, bearingFrom }, faults }
 }
 
-/** Bearing in `grid` of the first line of a file. */
-async function bearingOf(file: string, grid: PlanarGrid): Promise<number> {
-  const { content } = await readFileInThread(path.basename(file), file)
-  const line = content.tracks.find(({ xy }) => xy.length >= 4)
-  if (line === undefined)
-    throw new SurveyError('no-track', `${file} holds no line, so there is no bearing to take from it.`)
-  const own = gridOfContent({ ...content, areas: [], findspots: [], tracks: [line] })!
-  const lonLat = line.epsg === 4326 ? line.xy : projected(line.xy, own.inverse)
-  const bearing = lineBearing(line.epsg === grid.epsg ? line.xy : projected(lonLat, grid.forward))
-  if (Number.isNaN(bearing))
-    throw new SurveyError('bad-value', `The line in ${file} keeps to no one direction; draw a straight one.`)
-  return bearing
+/** The bearing that was wished for, and how it was come by. */
+async function wishedBearing(
+  { bearing, along, plough, contour }: Pick<LaneFilesWishes, 'bearing' | 'along' | 'plough' | 'contour'>,
+  area: PlanarArea,
+  grid: PlanarGrid,
+): Promise<{ bearing: number | null; from: BearingFrom; text: string | null; faults: readonly FileFault[] }> {
+  const bare = { layer: null, spreadDeg: null }
+  const plain = { text: null, faults: [] }
+  if (along !== undefined)
+    return { ...plain, bearing: await bearingOfLine(along, grid), from: { by: 'line', ...bare } }
+  const raster = plough ?? contour
+  if (raster === undefined) {
+    const by = bearing === undefined ? 'turns' : 'given'
+    return { ...plain, bearing: bearing ?? null, from: { by, ...bare } }
+  }
+  const by = plough === undefined ? 'contour' : 'plough'
+  const found = await bearingOfRaster(raster, by, area, grid)
+  if (!found.clear) throw new SurveyError('bad-value', found.text)
+  const { text, faults, spreadDeg } = found
+  return { bearing: found.bearing, from: { by, layer: path.basename(raster), spreadDeg }, text, faults }
 }
 
 function writeLanes(

@@ -2,20 +2,26 @@ import { mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import path from 'node:path'
 import { type FileFault, SurveyError } from '#core/faults'
-import { planarGrid } from '#core/geodesy'
-import { groundAt, type Placement } from '#core/imagery'
+import { groundAt } from '#core/imagery'
 import { leastDiameterPx, type PitCandidate, type RingCandidate, type RingSettings } from '#core/marks'
-import { ostn15, pitsInThread, ringsInThreads, type WorkOptions } from '#work'
+import { linesInThreads, pitsInThreads, ringsInThreads, type WorkOptions } from '#work'
 import { writeOut } from './export.ts'
-import { knownSystem } from './layers/ground-system.ts'
+import { type LineWishes, lineSettings, type PlacedLine, placedLine } from './lines-of-file.ts'
+import { marksGeoJson } from './marks-geojson.ts'
+import { type Ground, groundOf } from './marks-ground.ts'
 import { type MarksRaster, marksRaster } from './marks-raster.ts'
 
 /** File and settings of `lynchet marks`. */
-export interface MarksWishes {
-  readonly raster: string
+export type MarksWishes = AnyWishes & (RoundWishes | LineWishes)
+
+interface RoundWishes {
   readonly kind: 'ring' | 'pit'
   /** Metres; pixels where the raster names no coordinate system. */
   readonly diameter: { readonly from: number; readonly to: number }
+}
+
+interface AnyWishes {
+  readonly raster: string
   readonly tone: RingSettings['tone']
   readonly most: number
   readonly view: string
@@ -26,7 +32,7 @@ export interface MarksWishes {
 
 /** A candidate on the ground: x and y are easting and northing in the raster's system, or pixels where it names none; lengths likewise. */
 interface PlacedCandidate {
-  readonly kind: MarksWishes['kind']
+  readonly kind: RoundWishes['kind']
   readonly x: number
   readonly y: number
   readonly diameter: number
@@ -45,7 +51,7 @@ interface PlacedCandidate {
 }
 
 export interface MarksOfFile {
-  readonly candidates: readonly PlacedCandidate[]
+  readonly candidates: readonly (PlacedCandidate | PlacedLine)[]
   /** What lengths and places are in. */
   readonly unit: 'metres' | 'pixels'
   readonly epsg: number | null
@@ -56,24 +62,8 @@ export interface MarksOfFile {
   readonly faults: readonly FileFault[]
 }
 
-/** How the pixels of a raster lie on the ground, for work in them. */
-interface Ground {
-  readonly placement: Placement
-  readonly pixelM: number
-  /** Degrees to be added to a bearing from the pixels' up to get one from grid north. */
-  readonly turnDeg: number
-  readonly toWgs84: (xy: Float64Array) => void
-  readonly epsg: number | null
-}
-
-/** Pits are looked for in memory, reckoned at some 150 bytes a pixel. */
-const mostPitPixels = 10_000_000
-
-/** Pixels may differ by this share in width and height before a circle on the ground is no circle in them. */
-const squareWithin = 0.02
-
 /**
- * Ring or pit candidates in a raster file; no survey is needed.
+ * Ring, pit or line candidates in a raster file; no survey is needed.
  * Faults: those of reading the file; SurveyError 'setting-out-of-range', 'flat-raster', 'raster-too-large', 'unknown-system', 'cannot-write', 'cancelled'.
  */
 export async function marksOfFile(wishes: MarksWishes, options: WorkOptions = {}): Promise<MarksOfFile> {
@@ -83,20 +73,15 @@ export async function marksOfFile(wishes: MarksWishes, options: WorkOptions = {}
     const name = path.basename(wishes.raster)
     const ground = groundOf(name, raster)
     if (!ground && wishes.out !== undefined) throw noPlaceFor(wishes.out, name)
-    const settings = settingsFor(name, wishes, raster, ground)
     const started = performance.now()
-    const { blocks, columns, rows } = raster
-    const input = { blocks, columns, rows, settings }
-    const { candidates, flat } = await (wishes.kind === 'pit'
-      ? pitsInThread(input, options)
-      : ringsInThreads(input, options))
+    const { candidates: placed, flat } = await found(name, wishes, raster, ground, options)
     const seconds = (performance.now() - started) / 1000
     if (flat) {
       const sentence = `${name} has nothing to look at: no data, or the same value everywhere; check its no-data value and the view.`
       throw new SurveyError('flat-raster', sentence)
     }
-    const placed = candidates.map((candidate) => placedOn(candidate, ground))
-    if (wishes.out !== undefined && ground) writeOut(wishes.out, geoJson(placed, ground, wishes.outSystem))
+    if (wishes.out !== undefined && ground)
+      writeOut(wishes.out, marksGeoJson(placed, ground, wishes.outSystem))
     return {
       candidates: placed,
       unit: ground ? 'metres' : 'pixels',
@@ -104,50 +89,46 @@ export async function marksOfFile(wishes: MarksWishes, options: WorkOptions = {}
       pixelM: ground?.pixelM ?? null,
       seconds,
       written: wishes.out ?? null,
-      faults: [...raster.faults, ...(ground ? [] : [unplaced(name, raster)])],
+      faults: [
+        ...raster.faults,
+        ...(ground
+          ? []
+          : [unplaced(name, wishes.kind === 'line' ? 'widths and lengths' : 'diameters', raster)]),
+      ],
     }
   } finally {
     rmSync(folder, { recursive: true, force: true })
   }
 }
 
-function groundOf(name: string, { placement, epsg, systemText }: MarksRaster): Ground | null {
-  const system = knownSystem(epsg, systemText)
-  if (!placement || !system) return null
-  if (system.degrees) {
-    const sentence = `${name} is in degrees, in which a circle on the ground is none; bring it into a grid in metres first (British National Grid, UTM).`
-    throw new SurveyError('unknown-system', sentence)
+async function found(
+  name: string,
+  wishes: MarksWishes,
+  raster: MarksRaster,
+  ground: Ground | null,
+  options: WorkOptions,
+): Promise<Pick<MarksOfFile, 'candidates'> & { readonly flat: boolean }> {
+  const { blocks, columns, rows } = raster
+  if (wishes.kind === 'line') {
+    const settings = lineSettings(name, wishes, raster, ground?.pixelM ?? null)
+    const { candidates, flat } = await linesInThreads({ blocks, columns, rows, settings }, options)
+    return { candidates: candidates.map((candidate) => placedLine(candidate, ground)), flat }
   }
-  const [a, b, , d, e] = placement.toGround as [number, number, number, number, number]
-  const [wide, tall] = [Math.hypot(a, d), Math.hypot(b, e)]
-  const skew = Math.abs(a * b + d * e) / (wide * tall)
-  if (Math.abs(wide / tall - 1) > squareWithin || skew > squareWithin) {
-    const sentence = `The pixels of ${name} are not square on the ground (${wide.toPrecision(4)} by ${tall.toPrecision(4)} m); resample it to square ones first.`
-    throw new SurveyError('unsupported-feature', sentence)
-  }
-  const toWgs84 = (xy: Float64Array): void => {
-    system.convert?.(xy, xy)
-    if (system.epsg !== 4326) planarGrid(system.epsg, ostn15()).inverse(xy, xy)
-  }
-  // Up is the direction against a row.
-  const turnDeg = (Math.atan2(-b, -e) * 180) / Math.PI
-  return {
-    placement,
-    pixelM: Math.sqrt(wide * tall),
-    turnDeg,
-    toWgs84,
-    epsg: system.convert ? epsg : system.epsg,
-  }
+  const input = { blocks, columns, rows, settings: settingsFor(name, wishes, raster, ground) }
+  const { candidates, flat } = await (wishes.kind === 'pit'
+    ? pitsInThreads(input, options)
+    : ringsInThreads(input, options))
+  return { candidates: candidates.map((candidate) => placedOn(candidate, ground)), flat }
 }
 
-function unplaced(name: string, { placement, epsg, systemText }: MarksRaster): FileFault {
+function unplaced(name: string, of: string, { placement, epsg, systemText }: MarksRaster): FileFault {
   const why =
     placement === null
       ? 'does not say where it lies'
       : epsg === null && systemText === null
         ? 'names no coordinate system'
         : 'names a coordinate system that is not known here'
-  const text = `${name} ${why}: diameters were taken as pixels, and places are pixels from its upper left corner.`
+  const text = `${name} ${why}: ${of} were taken as pixels, and places are pixels from its upper left corner.`
   return { line: null, code: 'unknown-system', text }
 }
 
@@ -159,7 +140,7 @@ function noPlaceFor(out: string, name: string): SurveyError {
 /** Faults: SurveyError 'setting-out-of-range' for diameters that the raster cannot show. */
 function settingsFor(
   name: string,
-  { kind, diameter, tone, most }: MarksWishes,
+  { kind, diameter, tone, most }: AnyWishes & RoundWishes,
   { columns, rows }: MarksRaster,
   ground: Ground | null,
 ): RingSettings {
@@ -169,17 +150,16 @@ function settingsFor(
     throw new SurveyError('setting-out-of-range', sentence)
   }
   const plain = (value: number): string => `${Number(value.toPrecision(3))} ${unit}`
-  if (kind === 'pit' && columns * rows > mostPitPixels) {
-    const sentence = `${name} has ${Math.ceil((columns * rows) / 1e6)} million pixels, and ${mostPitPixels / 1e6} million are the most for pits; cut it into parts.`
-    throw new SurveyError('raster-too-large', sentence)
-  }
   const { from, to } = diameter
   if (from > to) fail(`The range of diameters is reversed: ${from} to ${to}; give the smaller one first.`)
   const least = leastDiameterPx * pixel
   const largest = Math.min(columns, rows) * pixel
   if (from < least) {
+    const size = `the smallest ${kind} that it can show is ${plain(least)} across, not ${from}${ground ? ' m' : ''}.`
     fail(
-      `${name} has pixels of ${plain(pixel)}, so the smallest ${kind} that it can show is ${plain(least)} across, not ${plain(from)}.`,
+      ground
+        ? `${name} has pixels of ${plain(pixel)}, so ${size}`
+        : `${name} names no size of its pixels: ${size}`,
     )
   }
   if (to > largest) {
@@ -221,34 +201,4 @@ function placedOn(candidate: RingCandidate | PitCandidate, ground: Ground | null
     // A million pixels are pixelM^2 square kilometres.
     falseAlarmsPerKm2: falseAlarmsPerMpx / (pixelM * pixelM),
   }
-}
-
-/** RFC 7946 on WGS84; in the raster's own system with the member `crs` of GeoJSON 2008, which GIS programs read. */
-function geoJson(
-  candidates: readonly PlacedCandidate[],
-  ground: Ground,
-  system: MarksWishes['outSystem'],
-): string {
-  const xy = Float64Array.from(candidates.flatMap(({ x, y }) => [x, y]))
-  if (system === 'wgs84') ground.toWgs84(xy)
-  else if (ground.epsg === null) {
-    throw new SurveyError(
-      'unknown-system',
-      'The system of the raster has no EPSG code, so it cannot be named in GeoJSON; write WGS84.',
-    )
-  }
-  const digits = system === 'wgs84' ? 8 : 3
-  const features = candidates.map((candidate, i) => ({
-    type: 'Feature',
-    geometry: {
-      type: 'Point',
-      coordinates: [Number(xy[2 * i]!.toFixed(digits)), Number(xy[2 * i + 1]!.toFixed(digits))],
-    },
-    properties: { ...candidate, rank: i + 1 },
-  }))
-  const crs =
-    system === 'wgs84'
-      ? {}
-      : { crs: { type: 'name', properties: { name: `urn:ogc:def:crs:EPSG::${ground.epsg}` } } }
-  return `${JSON.stringify({ type: 'FeatureCollection', ...crs, features })}\n`
 }

@@ -81,6 +81,13 @@ export async function marksRaster(
   return { ...where, blocks, columns, rows, placement, faults: [...damage, ...where.faults] }
 }
 
+/** True for a file of heights. Faults: those of looking at it; SurveyError 'unknown-kind' for no raster. */
+export function isTerrainFile(file: string): boolean {
+  const name = path.basename(file)
+  const kind = kindOf(name, file)
+  return kind === 'ascii-grid' || (kind === 'tiff' && isTerrain(name, file))
+}
+
 const silent = (): void => {}
 
 function kindOf(name: string, file: string): 'jpeg' | 'png' | 'tiff' | 'ascii-grid' {

@@ -1,9 +1,9 @@
 import path from 'node:path'
 import type { CoverFigures, CoverView, GridFrame, Settings, SurveyView } from '#contract'
 import type { PlanarGrid } from '#core/geodesy'
-import { type Bounds, boundsOf, emptyBounds, joinBounds, pointInPolygon } from '#core/geometry'
+import { type Bounds, boundsOf, emptyBounds, joinBounds, type Polygon, pointInPolygon } from '#core/geometry'
 import type { SurveyFile } from '#store'
-import { searchGround, surveyGrid } from './ground.ts'
+import { surveyGrid, wholePolygons } from './ground.ts'
 import { layerPlace } from './layers/layer-place.ts'
 import { projected } from './projecting.ts'
 import { settingsOf } from './settings.ts'
@@ -12,13 +12,16 @@ import { isoTime, planarFindspot } from './views.ts'
 const squareMetresPerHectare = 10_000
 const secondsPerHour = 3600
 
+const isIn = ([x, y]: readonly [number, number], polygons: readonly Polygon[]): boolean =>
+  polygons.some((polygon) => pointInPolygon(x, y, polygon))
+
 /** Finds whose findspot lies in the search ground; a findspot with no find recorded counts as one. */
 function findsInGround(survey: SurveyFile, grid: PlanarGrid): number {
-  const { polygons } = searchGround(survey, grid)
+  const [ground, avoided] = [wholePolygons(survey, grid, ['search']), wholePolygons(survey, grid, ['no-go'])]
   let finds = 0
   for (const findspot of survey.findspots()) {
     const planar = planarFindspot(findspot, grid)
-    if (planar && polygons.some((polygon) => pointInPolygon(planar[0], planar[1], polygon))) {
+    if (planar && isIn(planar, ground) && !isIn(planar, avoided)) {
       finds += Math.max(1, findspot.finds.length)
     }
   }
@@ -46,7 +49,7 @@ export function latestCoverView(survey: SurveyFile, grid: PlanarGrid): CoverView
 
 /** Where the map should go, in the survey's grid: its areas where there are any, else all it holds, its layers last. */
 function viewBounds(survey: SurveyFile, grid: PlanarGrid): SurveyView['bounds'] {
-  const rings = searchGround(survey, grid).polygons.map(({ rings }) => rings[0]!)
+  const rings = wholePolygons(survey, grid, ['search']).map(({ rings }) => rings[0]!)
   const all = survey.bounds()
   const corners =
     all &&

@@ -79,7 +79,7 @@ export async function visitCoverOfSurvey(
   const tracks = visits.flatMap(({ rows, stored }) =>
     rows.map(({ id }) => planarOf(survey, grid, id, stored?.clockOffsetS ?? 0)),
   )
-  const area = searchGround(survey, grid)
+  const area = await searchGround(survey, grid)
   const outcome = await coverInThreads(
     { tracks, area, ...askedOf(settingsOf(survey), visits, wish), kept: keptOf.get(survey) ?? null },
     options,

@@ -161,6 +161,25 @@ const tablesWithUuid = [
   ...['permissions', 'ground_notes', 'plans', 'lanes', 'constraints'],
 ]
 
+/** Rows that name a find, or another row by its UUID, name one that is there. A find that was removed keeps its history. */
+function checkCatalogue(on: Connection): Problem[] {
+  const lost = [
+    ['photographs', 'find_uuid', 'finds'],
+    ['joins', 'first_uuid', 'finds'],
+    ['joins', 'second_uuid', 'finds'],
+  ] as const
+  return lost.flatMap(([table, column, of]) =>
+    on
+      .all(
+        `SELECT id FROM ${table} WHERE ${column} IS NOT NULL AND ${column} NOT IN (SELECT uuid FROM ${of})`,
+      )
+      .map((row) => ({
+        code: 'reference',
+        text: `Row ${row.id} of ${table} names a row of ${of} by ${column} that is not there.`,
+      })),
+  )
+}
+
 /** Texts that ought to be JSON are, rows have a UUID, find numbers have their form. */
 function checkRows(on: Connection): Problem[] {
   const problems: Problem[] = []
@@ -179,6 +198,12 @@ function checkRows(on: Connection): Problem[] {
     ['plans', 'figures'],
     ['plans', 'clashes'],
     ['settings', 'value'],
+    ['finds', 'materials'],
+    ['finds', 'parallels'],
+    ['finds', 'warnings'],
+    ['photographs', 'scale_line'],
+    ['joins', 'reasons'],
+    ['words', 'other_names'],
   ] as const
   for (const [table, column] of json) {
     for (const row of on.all(`SELECT id, ${column} AS text FROM ${table} WHERE ${column} IS NOT NULL`)) {
@@ -190,6 +215,7 @@ function checkRows(on: Connection): Problem[] {
       }
     }
   }
+  problems.push(...checkCatalogue(on))
   for (const table of tablesWithUuid) {
     for (const row of on.all(`SELECT id FROM ${table} WHERE uuid IS NULL`)) {
       problems.push({ code: 'uuid', text: `Row ${row.id} of ${table} has no UUID.` })

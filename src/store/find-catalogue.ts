@@ -13,6 +13,8 @@ export interface FoundAt {
   readonly accuracyM: number | null
   /** Seconds since 1970-01-01 UTC to the millisecond. */
   readonly time: number | null
+  /** UUID of the visit its time fell in. */
+  readonly visit: string | null
   readonly note: string | null
 }
 
@@ -31,8 +33,8 @@ export interface CataloguedFind {
 
 /**
  * A find as a list shows it: id, number, object, material, period, from_year, to_year, certainty, count, completeness, weight_g, length_mm, width_mm,
- * thickness_mm, diameter_mm, depth_m, condition, description, notes (else the note on its findspot), finder, where_now, visit_uuid, findspot_id, easting, northing, accuracy_m,
- * found_at, photographs: as they stand in the columns of the file.
+ * thickness_mm, diameter_mm, depth_m, condition, description, notes (else the note on its findspot), finder, where_now, visit_uuid (else that of its findspot), findspot_id, easting, northing, accuracy_m,
+ * found_at, photographs, conservation, id of the first photograph: as they stand in the columns of the file.
  */
 export interface LightFind {
   readonly cells: readonly (string | number | null)[]
@@ -136,6 +138,22 @@ export interface StoredJoin extends JoinToWrite {
   readonly id: number
 }
 
+/** One word of the own list for objects. */
+export interface ListedWord {
+  /** What `finds.object_term` holds where it was chosen. */
+  readonly key: string
+  readonly name: string
+  readonly otherNames: readonly string[]
+  /** Key of the wider word in the same list. */
+  readonly broader: string | null
+}
+
+export interface WordList {
+  /** The file it came from. */
+  readonly file: string | null
+  readonly words: readonly ListedWord[]
+}
+
 /** A number that no find bears: `label` was given out on a label, `void` will never be used, and the note says why. */
 export interface NumberNote {
   readonly number: string
@@ -194,6 +212,11 @@ export interface FindCatalogue {
   joins(): StoredJoin[]
   /** Writes joins; one between the same two finds is changed. */
   writeJoins(joins: readonly JoinToWrite[], what: string): void
+
+  /** The own list of words for objects; null where there is none. */
+  wordList(): WordList | null
+  /** Puts a list in place of the one there is, its file kept whole; an empty one takes it away. Keys must differ. */
+  takeWordList(words: readonly ListedWord[], what: string, from: OriginalFile | null): void
 
   /** Gives out numbers for labels that no find bears yet, and remembers them. */
   reserve(year: number, count: number, note: string | null): string[]

@@ -7,7 +7,7 @@ import { findAt } from './find-cells.ts'
 import { planarAt } from './planar-cells.ts'
 
 const select = `SELECT finds.*, s.uuid AS findspot_uuid, s.name AS spot_name, s.geom AS spot_geom, s.easting, s.northing,
-    s.grid_epsg, s.grid_method, s.accuracy_m, s.found_at, s.note AS spot_note, p.n AS photographs
+    s.grid_epsg, s.grid_method, s.accuracy_m, s.found_at, s.visit_uuid AS spot_visit, s.note AS spot_note, p.n AS photographs
   FROM finds LEFT JOIN findspots s ON s.id = finds.findspot_id
   LEFT JOIN (SELECT find_uuid, count(*) AS n FROM photographs GROUP BY find_uuid) p ON p.find_uuid = finds.uuid`
 
@@ -18,8 +18,8 @@ export function readCatalogue(on: Connection): CataloguedFind[] {
 
 const lightColumns = `f.id, f.number, f.object, f.material, f.period, f.from_year, f.to_year, f.certainty, f.count,
   f.completeness, f.weight_g, f.length_mm, f.width_mm, f.thickness_mm, f.diameter_mm, f.depth_m, f.condition,
-  f.description, coalesce(f.notes, s.note), f.finder, f.where_now, f.visit_uuid, f.findspot_id, s.easting, s.northing, s.accuracy_m,
-  s.found_at, p.n, CASE WHEN s.grid_epsg = ? AND s.easting NOTNULL AND s.northing NOTNULL THEN NULL ELSE s.geom END`
+  f.description, coalesce(f.notes, s.note), f.finder, f.where_now, coalesce(f.visit_uuid, s.visit_uuid), f.findspot_id, s.easting, s.northing, s.accuracy_m,
+  s.found_at, p.n, f.conservation, p.first, CASE WHEN s.grid_epsg = ? AND s.easting NOTNULL AND s.northing NOTNULL THEN NULL ELSE s.geom END`
 
 /**
  * Every find by the columns that a list shows, straight from the table: no object is made of a row. Where the findspot has no position in the
@@ -28,7 +28,7 @@ const lightColumns = `f.id, f.number, f.object, f.material, f.period, f.from_yea
 export function readLightFinds(on: Connection, epsg: number | null): LightFind[] {
   const rows = on.arrays(
     `SELECT ${lightColumns} FROM finds f LEFT JOIN findspots s ON s.id = f.findspot_id
-      LEFT JOIN (SELECT find_uuid, count(*) AS n FROM photographs GROUP BY find_uuid) p ON p.find_uuid = f.uuid
+      LEFT JOIN (SELECT find_uuid, count(*) AS n, min(id) AS first FROM photographs GROUP BY find_uuid) p ON p.find_uuid = f.uuid
       ORDER BY f.id`,
     epsg ?? -1,
   )
@@ -77,6 +77,7 @@ function foundAt(row: Row): FoundAt | null {
     planar: planarAt(row),
     accuracyM: numberAt(row, 'accuracy_m'),
     time: secondsAt(row, 'found_at'),
+    visit: textAt(row, 'spot_visit'),
     note: textAt(row, 'spot_note'),
   }
 }

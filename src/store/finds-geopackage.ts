@@ -21,21 +21,26 @@ const wgs84 = `INSERT INTO gpkg_spatial_ref_sys VALUES
 
 /** A column is REAL or INTEGER where every value in it is a number, else TEXT. */
 function typeOf(column: string, finds: readonly LayerFind[]): string {
-  let whole = true
+  let type = ''
   for (const { values } of finds) {
     const value = values[column]
     if (typeof value === 'string') return 'TEXT'
-    if (typeof value === 'number' && !Number.isInteger(value)) whole = false
+    if (typeof value !== 'number') continue
+    if (!Number.isInteger(value)) type = 'REAL'
+    else if (type === '') type = 'INTEGER'
   }
-  return finds.some(({ values }) => typeof values[column] === 'number')
-    ? whole
-      ? 'INTEGER'
-      : 'REAL'
-    : 'TEXT'
+  return type || 'TEXT'
+}
+
+/** Every column that some find has, in the order met. */
+function columnsOf(finds: readonly LayerFind[]): string[] {
+  const columns = new Set<string>()
+  for (const { values } of finds) for (const column in values) columns.add(column)
+  return [...columns]
 }
 
 function fill(on: Connection, finds: readonly LayerFind[]): void {
-  const columns = [...new Set(finds.flatMap(({ values }) => Object.keys(values)))]
+  const columns = columnsOf(finds)
   const named = columns.map((column) => `"${column}" ${typeOf(column, finds)}`)
   on.db.exec(geopackageTables)
   on.db.exec(wgs84)
@@ -57,9 +62,10 @@ function fill(on: Connection, finds: readonly LayerFind[]): void {
   on.db.exec(rtreeOf('finds'))
   const insert = `INSERT INTO finds (${columns.map((column) => `"${column}"`).join(', ')}, geom)
     VALUES (${columns.map(() => '?').join(', ')}, ?)`
+  const statement = on.sql(insert)
   for (const { lon, lat, values } of finds) {
     const geometry = lon === null || lat === null ? null : encodePoint(lon, lat)
-    on.run(insert, ...columns.map((column) => values[column] ?? null), geometry)
+    statement.run(...columns.map((column) => values[column] ?? null), geometry)
   }
 }
 

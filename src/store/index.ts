@@ -1,4 +1,5 @@
 export { backupName, rotateBackups } from './backup.ts'
+export type * from './chances-file.ts'
 export type * from './find-catalogue.ts'
 export { fieldOfColumn } from './find-cells.ts'
 export { isFindNumber } from './find-numbers.ts'

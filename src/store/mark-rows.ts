@@ -1,5 +1,5 @@
 import { SurveyError } from '#core/faults'
-import type { RingGap } from '#core/marks'
+import { type LineLookAlike, lineLookAlikes, type RingGap } from '#core/marks'
 import { bytesAt, numberAt, parsedJson, secondsAt, textAt } from './cells.ts'
 import type { Cell, Connection, Row } from './connection.ts'
 import { decodeOutline, encodeOutline, outlineBounds } from './mark-geometry.ts'
@@ -24,6 +24,7 @@ const columnOf = {
   contrast: 'contrast',
   score: 'score',
   falseAlarmsPerKm2: 'false_alarms_km2',
+  pairSpacingM: 'pair_spacing_m',
   layerId: 'layer_id',
   layerName: 'layer_name',
   madeBy: 'made_by',
@@ -32,6 +33,7 @@ const columnOf = {
 /** Those that are JSON. */
 const jsonColumnOf = {
   arcGaps: 'arc_gaps',
+  mayBe: 'may_be',
   view: 'seen_in',
   settings: 'settings',
   seenAgain: 'seen_again',
@@ -104,6 +106,8 @@ function storedMark(row: Row): StoredMark | null {
     contrast: numberAt(row, 'contrast'),
     score: numberAt(row, 'score'),
     falseAlarmsPerKm2: numberAt(row, 'false_alarms_km2'),
+    pairSpacingM: numberAt(row, 'pair_spacing_m'),
+    mayBe: lookAlikesOf(json('may_be')),
     layerId: numberAt(row, 'layer_id'),
     layerName: textAt(row, 'layer_name'),
     view: json('seen_in'),
@@ -119,6 +123,10 @@ function gapsOf(value: unknown): RingGap[] {
   const isGap = (gap: Partial<RingGap> | null): boolean =>
     Number.isFinite(gap?.fromDeg) && Number.isFinite(gap?.toDeg)
   return Array.isArray(value) && value.every(isGap) ? value : []
+}
+
+function lookAlikesOf(value: unknown): LineLookAlike[] {
+  return Array.isArray(value) ? lineLookAlikes.filter((each) => value.includes(each)) : []
 }
 
 function sightingsOf(value: unknown): MarkSighting[] {

@@ -1,5 +1,5 @@
 import type { Polygon } from '#core/geometry'
-import type { RingGap, Tone } from '#core/marks'
+import type { LineLookAlike, RingGap, Tone } from '#core/marks'
 import type { PlanarPosition } from './survey-file.ts'
 
 /** An outline in WGS84: a ring's, pit's or enclosure's polygon, or the line of a bank, ditch or way. */
@@ -41,6 +41,10 @@ export interface MarkFacts {
   readonly contrast: number | null
   readonly score: number | null
   readonly falseAlarmsPerKm2: number | null
+  /** From the middle of a line to that of one that runs beside it. */
+  readonly pairSpacingM: number | null
+  /** What of our own day a line looks like. */
+  readonly mayBe: readonly LineLookAlike[]
   /** The layer it was first seen on, which may have been removed since. */
   readonly layerId: number | null
   readonly layerName: string | null
@@ -50,7 +54,7 @@ export interface MarkFacts {
   /** Where it was seen again, the latest last. */
   readonly seenAgain: readonly MarkSighting[]
   readonly madeBy: 'detector' | 'hand'
-  /** True once a person has moved or resized what the detector found. */
+  /** True once a person has moved or resized what the detector found, or called it another kind. */
   readonly edited: boolean
 }
 

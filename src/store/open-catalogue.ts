@@ -15,6 +15,7 @@ import { readJoins, readNumberNotes, reserveNumbers, writeJoins, writeNumberNote
 import { keepOriginal } from './keep-original.ts'
 import * as Photographs from './photograph-rows.ts'
 import type { Surroundings } from './survey-file.ts'
+import { readWordList, writeWordList } from './word-rows.ts'
 import type { Writer } from './writer.ts'
 
 /** How an open survey lets its parts read and change it. */
@@ -78,6 +79,9 @@ export function openCatalogue({ read, act, around }: SurveyAccess): Catalogue.Fi
 
     joins: () => read(readJoins),
     writeJoins: (joins, what) => act(what, (writer) => writeJoins(writer, joins, uuid)),
+
+    wordList: () => read(readWordList),
+    takeWordList: (words, what, from) => act(what, (writer) => writeWordList(writer, words, from, uuid)),
 
     reserve: (year, count, note) =>
       act(`${count} numbers for labels`, (writer) =>

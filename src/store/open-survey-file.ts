@@ -148,6 +148,7 @@ const neededTables = [
   'constraints',
   'settings',
   'covers',
+  'chances',
   'actions',
   'journal',
 ]

@@ -11,6 +11,7 @@ import { readCoverPasses, readGaps, readLatestCover, writeCover } from './covers
 import type { FindCatalogue } from './find-catalogue.ts'
 import { readFinds, readFindspots } from './findspot-rows.ts'
 import { readIdentity, setGridOnce } from './identity.ts'
+import { KeptChances } from './kept-chances.ts'
 import * as Layers from './layers.ts'
 import { markOf, readMarks, removeMark, writeMarks } from './mark-rows.ts'
 import type * as Marks from './marks-file.ts'
@@ -37,6 +38,7 @@ export class OpenSurvey implements Survey.SurveyFile {
   readonly #on: Connection
   readonly #around: Survey.Surroundings
   readonly land: OpenLand
+  readonly chances: KeptChances
 
   constructor(path: string, on: Connection, surroundings: Survey.Surroundings, readOnly: boolean) {
     this.path = path
@@ -48,6 +50,11 @@ export class OpenSurvey implements Survey.SurveyFile {
     })
     this.#on = on
     this.#around = surroundings
+    this.chances = new KeptChances({
+      read: (work) => this.#read(work),
+      write: (work) => this.#write(work),
+      now: () => this.#now(),
+    })
     this.catalogue = openCatalogue({
       read: (work) => this.#read(work),
       act: (what, work) => this.#act(what, work),

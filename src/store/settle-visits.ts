@@ -91,12 +91,13 @@ export function moveTrack(writer: Writer, track: number, visit: number | null, u
   return visitOf(on, Number(id?.id))
 }
 
-/** Takes a visit away that has lost its last track; its findspots go to where that track went. */
+/** Takes a visit away that has lost its last track; its findspots and finds go to where that track went. */
 function leaveVisit(writer: Writer, left: string, to: string): void {
   const { on } = writer
   if (on.one('SELECT 1 FROM tracks WHERE visit_uuid = ?', left) !== null) return
-  for (const row of on.all('SELECT uuid FROM findspots WHERE visit_uuid = ?', left)) {
-    writer.update('findspots', textAt(row, 'uuid')!, { visit_uuid: to })
+  for (const table of ['findspots', 'finds'] as const) {
+    for (const row of on.all(`SELECT uuid FROM ${table} WHERE visit_uuid = ? AND uuid IS NOT NULL`, left))
+      writer.update(table, textAt(row, 'uuid')!, { visit_uuid: to })
   }
   if (on.one('SELECT 1 FROM visits WHERE uuid = ?', left) !== null) writer.remove('visits', left)
 }

@@ -1,6 +1,7 @@
 import type { Bounds, PlanarArea, Polygon } from '#core/geometry'
 import type { Placement, TiePoint } from '#core/imagery'
 import type { FileKind, RecordedArea, RecordedFindspot, RecordedTrack } from '#core/record'
+import type { ChancesFile } from './chances-file.ts'
 import type { FindCatalogue } from './find-catalogue.ts'
 import type { LandFile } from './land-file.ts'
 import type { MarksFile } from './marks-file.ts'
@@ -307,6 +308,7 @@ export interface Problem {
 export interface SurveyFile extends MarksFile, VisitsFile {
   /** Permissions, plans and constraints. */
   readonly land: LandFile
+  readonly chances: ChancesFile
   readonly path: string
   readonly readOnly: boolean
   identity(): SurveyIdentity

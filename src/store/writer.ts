@@ -20,6 +20,7 @@ const rowKeys = {
   photographs: 'uuid',
   joins: 'uuid',
   number_notes: 'number',
+  words: 'uuid',
   permissions: 'uuid',
   ground_notes: 'uuid',
   plans: 'uuid',

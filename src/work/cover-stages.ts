@@ -278,13 +278,16 @@ function spreadOfWalks({
   key,
 }: Sum): Promise<CoverSpread | null> {
   const { spread = null, chance } = input
-  const errorM = chance?.errorM ?? input.visits?.[0]?.chance.errorM ?? 0
+  const errorOfTrack = tracks.map((ready, t) => {
+    const visit = input.visits?.find((one) => one.tracks.includes(t))
+    return medianOf(ready.errorM) ?? visit?.chance.errorM ?? chance?.errorM ?? 0
+  })
   if (spread === null) return Promise.resolve(null)
-  return stages.take('spread', stageKey(key, options, errorM, spread), async () => {
+  return stages.take('spread', stageKey(key, options, errorOfTrack, spread), async () => {
     const plan = prepareSpread(
       tracks.map(({ track }) => track),
       input.area,
-      { ...options, ...spread, errorM },
+      { ...options, ...spread, errorM: 0, errorOfTrack },
     )
     const shares = new Float64Array(new SharedArrayBuffer(8 * spread.simulations))
     const shared: SpreadInput = { plan, shares, next: counter() }
@@ -298,6 +301,11 @@ function spreadOfWalks({
     await Promise.all(others)
     return spreadOf(shares, plan)
   })
+}
+
+/** The middle one of the errors of fixes; null where a track was not cleaned, so that each has that of its visit. */
+function medianOf(errors: Float64Array | null): number | null {
+  return errors === null || errors.length === 0 ? null : errors.toSorted()[errors.length >> 1]!
 }
 
 function sharesIn(chance: ChanceOutcome | null): Record<'share50' | 'share80' | 'share95', number | null> {

@@ -1,8 +1,16 @@
 import { availableParallelism } from 'node:os'
-import { groundLength, plannedSearches } from '#core/marks'
+import {
+  type LineCandidate,
+  type LineSettings,
+  linesInParts,
+  type PitCandidate,
+  pitsInParts,
+  type RingCandidate,
+  type RingSettings,
+  ringsInParts,
+} from '#core/marks'
 import { inWorker, type WorkOptions } from './in-worker.ts'
-import type { FoundRings, MarksInput } from './marks-worker.ts'
-import type { FoundPits, PitsInput } from './pits-worker.ts'
+import type { FoundMarks, MarksInput } from './marks-thread.ts'
 
 const mostThreads = 4
 
@@ -12,28 +20,54 @@ const mostThreads = 4
  * Cost    see docs/methods/marks.md; some 250 MB a thread, whatever the size of the raster.
  * Faults  RangeError for a range of diameters that cannot be looked for; SurveyError('cancelled').
  */
-export async function ringsInThreads(
-  input: Omit<MarksInput, 'threads' | 'counts' | 'states' | 'grounds'>,
+export function ringsInThreads(
+  input: MarksInput<RingSettings>,
   options: WorkOptions = {},
-): Promise<FoundRings> {
-  const threads = Math.max(1, Math.min(mostThreads, availableParallelism()))
-  const counts = new Int32Array(new SharedArrayBuffer(12))
-  const planned = plannedSearches(input.settings)
-  const states = new Int32Array(new SharedArrayBuffer(4 * planned.length))
-  const grounds = planned.map(
-    (each) => new Float64Array(new SharedArrayBuffer(Float64Array.BYTES_PER_ELEMENT * groundLength(each))),
-  )
-  return inWorker<FoundRings>(
-    new URL('./marks-worker.ts', import.meta.url),
-    { ...input, threads, counts, states, grounds },
-    options,
-  )
+): Promise<FoundMarks<RingCandidate>> {
+  const lengths = ringsInParts.planned(input.settings).map(ringsInParts.groundLength)
+  return inThreads(new URL('./rings-worker.ts', import.meta.url), input, lengths, options)
 }
 
 /**
- * Looks for pits in one thread. The raster is held whole there: reckoned at some 150 bytes a pixel.
- * Faults: RangeError for a range of diameters that cannot be looked for; SurveyError('cancelled').
+ * Looks for pits in threads, as `ringsInThreads` does for rings.
+ *
+ * Cost    see docs/methods/marks.md; some 200 MB a thread, whatever the size of the raster.
+ * Faults  RangeError for a range of diameters that cannot be looked for; SurveyError('cancelled').
  */
-export function pitsInThread(input: PitsInput, options: WorkOptions = {}): Promise<FoundPits> {
-  return inWorker<FoundPits>(new URL('./pits-worker.ts', import.meta.url), input, options)
+export function pitsInThreads(
+  input: MarksInput<RingSettings>,
+  options: WorkOptions = {},
+): Promise<FoundMarks<PitCandidate>> {
+  const lengths = pitsInParts.planned(input.settings).map(pitsInParts.groundLength)
+  return inThreads(new URL('./pits-worker.ts', import.meta.url), input, lengths, options)
+}
+
+/**
+ * Looks for lines and enclosures in threads, as `ringsInThreads` does for rings.
+ *
+ * Cost    see docs/methods/marks.md; some 300 MB a thread, and 2 bytes for each pixel of the raster.
+ * Faults  RangeError for widths or lengths that cannot be looked for; SurveyError('cancelled').
+ */
+export function linesInThreads(
+  input: MarksInput<LineSettings>,
+  options: WorkOptions = {},
+): Promise<FoundMarks<LineCandidate>> {
+  const lengths = linesInParts.planned(input.settings).map(linesInParts.groundLength)
+  return inThreads(new URL('./lines-worker.ts', import.meta.url), input, lengths, options)
+}
+
+/** Starts the first of the threads, which starts the others. `groundLengths` are of the planned searches. */
+async function inThreads<Settings, Candidate>(
+  script: URL,
+  input: MarksInput<Settings>,
+  groundLengths: readonly number[],
+  options: WorkOptions,
+): Promise<FoundMarks<Candidate>> {
+  const threads = Math.max(1, Math.min(mostThreads, availableParallelism()))
+  const counts = new Int32Array(new SharedArrayBuffer(3 * Int32Array.BYTES_PER_ELEMENT))
+  const states = new Int32Array(new SharedArrayBuffer(groundLengths.length * Int32Array.BYTES_PER_ELEMENT))
+  const grounds = groundLengths.map(
+    (length) => new Float64Array(new SharedArrayBuffer(length * Float64Array.BYTES_PER_ELEMENT)),
+  )
+  return inWorker<FoundMarks<Candidate>>(script, { ...input, threads, counts, states, grounds }, options)
 }

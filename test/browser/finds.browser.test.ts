@@ -99,7 +99,7 @@ test('a find is entered by the keyboard alone: number, what, where', async () =>
 
 test('the table narrows as one types, sorts, and shows the columns that are wanted', async () => {
   await search().fill('thimble copper')
-  await page.getByText(/^\d+ of 62 finds$/).waitFor()
+  await page.getByText(/^\d+ of 62 finds, here and on the map$/).waitFor()
   const rows = page.getByTestId('finds-table').locator('tbody tr')
   await expect.poll(() => rows.count()).toBeLessThan(30)
   expect(await rows.first().textContent()).toContain('thimble')
@@ -215,6 +215,16 @@ test('a photograph is added, calibrated by its scale bar, and measured', async (
   )
   await expectNoBarrier('photograph')
   await page.keyboard.press('Escape')
+  await back()
+})
+
+test('the visit is the one its time tells, until another is chosen', async () => {
+  await open('NST-2026-010')
+  const visit = card().getByLabel('Visit')
+  const byTime = await visit.locator('option').first().textContent()
+  expect(byTime).toMatch(/^\d{4}-\d\d-\d\d, by its time$/)
+  await visit.selectOption({ index: 1 })
+  await expect.poll(async () => (await named('NST-2026-010')).record.visit).toMatch(/^[0-9a-f-]{36}$/)
   await back()
 })
 

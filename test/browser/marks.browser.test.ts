@@ -12,8 +12,8 @@ import { type RunningProgram, startProgram } from './lynchet-program.ts'
 import { differingShare, mapMiddle, settledMiddle } from './picture.ts'
 
 /**
- * Marks in the real program and a real browser, on two pictures of the same ground with a ring on one of them: drawn, gone through by key,
- * dragged, made a target, undone. The tests are steps of one story, in order.
+ * Marks in the real program and a real browser, on two pictures of the same ground with a ring on one of them and a pit on the other: drawn, gone
+ * through by key, dragged, made a target, undone. The tests are steps of one story, in order.
  */
 const home = mkdtempSync(path.join(tmpdir(), 'lynchet-test-'))
 let browser: Browser
@@ -24,7 +24,9 @@ const complaints: string[] = []
 
 beforeAll(async () => {
   const ring = { east: 100, north: 75, diameterM: 24, ditchM: 2, grey: 60 }
-  const pictures = await Promise.all([ringPicture(home, 'dry', [ring]), ringPicture(home, 'wet', [])])
+  // A ditch as wide as the circle is across fills it: a dark spot of 5 m.
+  const spot = { east: 60, north: 40, diameterM: 2.5, ditchM: 2.5, grey: 90 }
+  const pictures = await Promise.all([ringPicture(home, 'dry', [ring]), ringPicture(home, 'wet', [spot])])
   const endings = ['png', 'pgw', 'prj']
   const files = pictures.flatMap((file) => endings.map((ending) => file.replace(/png$/, ending)))
   const { files: replies } = await importFiles(path.join(home, 'mrk.gpkg'), files)
@@ -243,6 +245,44 @@ test('a search knows the ring that was drawn, and a rejected one does not come b
     ({ easting, northing }) => Math.hypot(easting - middle.easting, northing - middle.northing) < 6,
   )
   expect(there).toMatchObject([{ id: drawn!.id, state: 'rejected', madeBy: 'hand', diameterM: 24 }])
+})
+
+test('pits are looked for by sizes of their own, gone through by key, and a rejected one does not come back', async () => {
+  const spot = { easting: 558_460, northing: 347_440 }
+  const pits = async (): Promise<Mark[]> => (await marks()).filter(({ kind }) => kind === 'pit')
+  const search = async (): Promise<string | null> => {
+    await page.getByRole('button', { name: 'Look for pits' }).click()
+    const outcome = page.getByText(/^Wet\.png: /)
+    await outcome.waitFor({ timeout: 60_000 })
+    return outcome.textContent()
+  }
+  await page.getByRole('combobox', { name: 'Look for', exact: true }).selectOption({ label: 'Pits' })
+  await page.getByRole('combobox', { name: 'On', exact: true }).selectOption({ label: 'wet.png' })
+  const least = page.getByRole('textbox', { name: 'Diameter from' })
+  expect(await least.inputValue()).toBe('1')
+  await page.getByText('This picture shows none below 2 m').waitFor()
+  await least.fill('2')
+  expect(await search()).toMatch(/new\.$/)
+  expect(await page.getByRole('combobox', { name: 'Kind' }).inputValue()).toBe('pit')
+  await page.getByRole('button', { name: 'Go through them, one by one' }).click()
+  await page.getByRole('heading', { name: /^Pit \d/ }).waitFor()
+  await page
+    .getByText('pit for storing or for rubbish')
+    .or(page.getByText('building with a sunken floor'))
+    .waitFor()
+  await expectNoBarrier('an open pit')
+  await page.getByTestId('map').focus()
+  await page.keyboard.press('r')
+  await eventually(async () => (await pits()).filter(({ state }) => state === 'rejected').length).toBe(1)
+  const rejected = (await pits()).find(({ state }) => state === 'rejected')!
+  expect(Math.hypot(rejected.easting - spot.easting, rejected.northing - spot.northing)).toBeLessThan(0.5)
+  await page.keyboard.press('Escape')
+  expect(await search()).toContain('1 of them rejected and left so')
+  const there = (await pits()).filter(
+    ({ easting, northing }) => Math.hypot(easting - spot.easting, northing - spot.northing) < 3,
+  )
+  expect(there).toMatchObject([{ id: rejected.id, state: 'rejected' }])
+  await page.getByRole('combobox', { name: 'Kind' }).selectOption({ label: 'All kinds' })
 })
 
 test('a line is added by numbers, without a pointer', async () => {

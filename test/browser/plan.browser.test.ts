@@ -4,7 +4,7 @@ import path from 'node:path'
 import { AxeBuilder } from '@axe-core/playwright'
 import type { Browser, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
-import type { ConstraintSet, Permission, Plan, Target } from '#contract'
+import type { ConstraintSet, Permission, Plan, PlanPreview, Target } from '#contract'
 import { importFiles } from '#service'
 import { launchChromium } from './chromium.ts'
 import { type RunningProgram, startProgram } from './lynchet-program.ts'
@@ -50,6 +50,7 @@ beforeAll(async () => {
     viewport: { width: 1440, height: 900 },
     colorScheme: 'light',
     acceptDownloads: true,
+    reducedMotion: 'reduce',
   })
   context.setDefaultTimeout(15_000)
   page = await context.newPage()
@@ -121,7 +122,14 @@ test('leave is written down, and that it has ended is said', async () => {
   await eventually(async () => (await asked<Permission[]>('/api/permissions'))[0]?.agreement?.inside).toBe(
     true,
   )
-  await page.getByRole('button', { name: 'Cancel' }).click()
+  await page.getByLabel('Boundary').selectOption({ label: 'As Long Ground' })
+  const boundary = async () => (await asked<Permission[]>('/api/permissions'))[0]?.polygons?.[0]?.[0]?.length
+  await eventually(boundary).toBe(5)
+  await page.getByRole('button', { name: 'Change the boundary' }).click()
+  await page.getByRole('heading', { name: 'Boundary of Leave of Ninestile' }).waitFor()
+  await page.getByRole('button', { name: 'Save the boundary' }).click()
+  await page.getByRole('button', { name: 'Change Leave of Ninestile' }).waitFor()
+  expect(await boundary()).toBe(5)
 })
 
 test('a monument is brought in with its buffer, and the clash is said', async () => {
@@ -210,6 +218,33 @@ test('a target is added by a typed reference', async () => {
   const box = (await page.getByTestId('map').boundingBox())!
   await page.mouse.click(box.x + box.width / 2 + 60, box.y + box.height / 2 + 40)
   await eventually(async () => (await asked<Target[]>('/api/targets')).length).toBe(2)
+})
+
+test('lanes take the bearing of a line drawn, and a spiral starts at a target', async () => {
+  const along = page.getByLabel('Lanes along')
+  await along.selectOption('contour')
+  await page.getByText('The survey has no terrain model on the map yet: add one in Marks.').waitFor()
+  await along.selectOption('line')
+  const box = (await page.getByTestId('map').boundingBox())!
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2]
+  await page.mouse.click(x - 80, y)
+  await page.getByText('Click the other end of it on the map.').waitFor()
+  await page.mouse.click(x, y + 80)
+  await page.getByText('Lanes lie along the line on the map.').waitFor()
+  // Down to the right by as much as across: 135 degrees in a map with north up.
+  await page.getByText(/^\d+ lanes along 135°$/).waitFor()
+  await picture('line')
+  await expectNoBarrier('Plan with a line')
+  await page.getByLabel('Pattern').selectOption('spiral')
+  await page.getByLabel('Spiral from').selectOption({ label: 'Mound' })
+  const [mound] = await asked<Target[]>('/api/targets')
+  const preview = page.waitForResponse((reply) => reply.url().endsWith('/api/plans/preview'))
+  await row('Reach').fill('40')
+  await row('Reach').press('Enter')
+  const { lanes } = (await (await preview).json()) as PlanPreview
+  expect(Math.hypot(lanes[0]!.xy[0]! - mound!.easting, lanes[0]!.xy[1]! - mound!.northing)).toBeLessThan(0.02)
+  await page.getByLabel('Pattern').selectOption('parallel')
+  await along.selectOption('turns')
 })
 
 test('a plan is kept and saved for a handheld, and Undo takes it back', async () => {

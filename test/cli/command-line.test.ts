@@ -95,6 +95,22 @@ describe('cover', () => {
     expect(JSON.parse(readFileSync(gaps, 'utf8')).features).toHaveLength(1)
   })
 
+  test('planned lanes of a file are told as walked or skipped; a tolerance without lanes is refused', () => {
+    const plan = at('plan.geojson')
+    lynchetJson('lanes', at('field.csv'), '--spacing', '4', '--bearing', '0', '--out', plan)
+    const words = ['cover', at('walk.csv'), '--area', at('field.csv'), '--width', '2']
+    const { lanes } = lynchetJson<{ lanes: Record<string, unknown> }>(
+      ...words,
+      '--lanes',
+      plan,
+      '--tolerance',
+      '1',
+    )
+    expect(lanes).toMatchObject({ walked: 1, part: 0, skipped: 4, toleranceM: 1 })
+    expect(lanes.missed).toHaveLength(4)
+    expect(runLynchet(...words, '--tolerance', '1').code).toBe(2)
+  })
+
   test('cleaning keeps a plain walk and leaves out a spike; a drive is offered, and cut when asked', () => {
     const lines = readFileSync(at('walk.csv'), 'utf8').trim().split('\n')
     const spiked = lines.map((line, i) => (i === 50 ? line.replace('558010', '558090') : line))

@@ -4,7 +4,13 @@ import { tmpdir } from 'node:os'
 import path from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import { runCommandLine } from '#cli'
-import { type LaneChances, type LaneFigures, type LaneLight, laneChancesShape } from '#contract'
+import {
+  type BearingFrom,
+  type LaneChances,
+  type LaneFigures,
+  type LaneLight,
+  laneChancesShape,
+} from '#contract'
 import { planarGrid } from '#core/geodesy'
 import { readCsv } from '#formats/csv'
 import { readGeoJson } from '#formats/geojson'
@@ -12,9 +18,11 @@ import { readGpx } from '#formats/gpx'
 import { readKml } from '#formats/kml'
 import { ostn15 } from '#work'
 import { gpxBreaches } from '../lanes/gpx-standard.ts'
+import { ploughed, ploughedGrid } from '../lanes/ploughed-ground.ts'
+import { nationalGridText } from '../service/pictures.ts'
 import { lynchetJson, runLynchet } from './run-lynchet.ts'
 
-type Reply = LaneFigures & { seconds: number; light: LaneLight | null }
+type Reply = LaneFigures & { seconds: number; light: LaneLight | null; bearingFrom: BearingFrom }
 
 /** The same in this process, which is quicker: for what goes wrong. */
 async function inProcess(...words: string[]): Promise<{ code: number; out: string; err: string }> {
@@ -256,7 +264,11 @@ describe('what cannot be done is said in a sentence', () => {
       '--pattern takes parallel, spiral, transects',
     ],
     ['a place that is none', ['--spacing', '2', '--from', '5'], '--from takes EASTING,NORTHING'],
-    ['bearing twice', ['--spacing', '2', '--bearing', '4', '--along', 'x'], 'either --bearing or --along'],
+    [
+      'bearing twice',
+      ['--spacing', '2', '--bearing', '4', '--along', 'x'],
+      'one of --bearing, --along, --plough and --contour',
+    ],
     [
       'a spiral with a bearing',
       ['--spacing', '2', '--bearing', '4', '--pattern', 'spiral'],
@@ -296,4 +308,64 @@ describe('what cannot be done is said in a sentence', () => {
     expect({ code, out }).toEqual({ code: 1, out: '' })
     expect(err).toContain(sentence)
   })
+})
+
+describe('a bearing read from a raster', () => {
+  const close = (): string =>
+    put('close.csv', table([558_020, 347_020], [558_200, 347_020], [558_200, 347_140], [558_020, 347_140]))
+  beforeAll(() => {
+    put('ground.asc', ploughedGrid())
+    put('ground.prj', nationalGridText)
+    put('level.asc', ploughedGrid(true))
+    put('level.prj', nationalGridText)
+    put('nowhere.asc', ploughedGrid())
+  })
+
+  const reply = async (...words: string[]): Promise<Reply> =>
+    JSON.parse((await inProcess('lanes', close(), '--spacing', '5', '--json', ...words)).out) as Reply
+
+  test('follows its plough lines or its contour, and how it was come by is told', async () => {
+    const plough = await reply('--plough', at('ground.asc'))
+    expect(Math.abs(plough.bearing! - ploughed.plough)).toBeLessThan(1)
+    expect(plough.bearingFrom).toMatchObject({ by: 'plough', layer: 'ground.asc' })
+    expect(plough.notes[0]).toBe(
+      'Plough lines of ground.asc: 60°; 16 of 16 parts of the ground agree within 10°.',
+    )
+    const contour = await reply('--contour', at('ground.asc'))
+    // Ridges of 3 cm in cells of 5 m are left: they turn the mean contour by less than this.
+    expect(Math.abs(contour.bearing! - ploughed.contour)).toBeLessThan(2)
+    expect(contour.bearingFrom.by).toBe('contour')
+    expect(contour.notes[0]).toMatch(/^Contour of ground\.asc: 1[01]\d°, .* mean slope 2\.9°\.$/)
+  })
+
+  test('or says why there is none', async () => {
+    const asked = (...words: string[]) => inProcess('lanes', close(), '--spacing', '5', ...words)
+    expect(await asked('--contour', at('level.asc'))).toMatchObject({
+      code: 1,
+      err: expect.stringContaining('as good as level'),
+    })
+    expect(await asked('--plough', at('level.asc'))).toMatchObject({
+      code: 1,
+      err: expect.stringContaining('shows nothing, or the same everywhere'),
+    })
+    expect((await asked('--plough', at('nowhere.asc'))).err).toContain('does not say where it lies')
+    expect((await asked('--plough', at('no-such.tif'))).err).toContain('cannot be read')
+    expect(await asked('--plough', at('ground.asc'), '--bearing', '3')).toMatchObject({ code: 2 })
+    const small = put('small.csv', table([558_020, 347_020], [558_024, 347_020], [558_024, 347_024]))
+    const tiny = await inProcess('lanes', small, '--spacing', '1', '--contour', at('ground.asc'))
+    expect(tiny).toMatchObject({ code: 1, err: expect.stringContaining('too few cells of 5 m') })
+    const elsewhere = put('elsewhere.csv', table([559_000, 347_020], [559_100, 347_020], [559_100, 347_100]))
+    const off = await inProcess('lanes', elsewhere, '--spacing', '1', '--plough', at('ground.asc'))
+    expect(off.err).toContain('shows nothing')
+  })
+})
+
+test('what is for packs and walks alone is refused elsewhere', async () => {
+  const asked = (...words: string[]) => inProcess(...words, '--out', at('none'))
+  expect(await asked('export', 'a.gpkg', 'lanes', '--as', 'gpx', '--layers', '1')).toMatchObject({
+    code: 2,
+    err: expect.stringContaining('are for a pack'),
+  })
+  expect((await asked('export', 'a.gpkg', 'pack', '--layers', '1,x')).code).toBe(2)
+  expect((await asked('report', 'a.gpkg', '--for', 'landowner', '--plan', '1')).code).toBe(2)
 })

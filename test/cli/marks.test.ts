@@ -4,6 +4,7 @@ import path from 'node:path'
 import sharp from 'sharp'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { writeGeoTiff } from '#formats/geotiff'
+import { drawnDitches, leg } from '../marks/drawn-lines.ts'
 import { drawnPits } from '../marks/drawn-pits.ts'
 import { drawnRings } from '../marks/drawn-ring.ts'
 import { nationalGridText, worldText } from '../service/pictures.ts'
@@ -39,6 +40,8 @@ beforeAll(async () => {
   writeFileSync(at('even.tif'), writeGeoTiff({ ...placed, cells: new Float32Array(side * side).fill(3) }))
   const pits = drawnPits(side, [{ x: 120, y: 90, sigma: 3 }], 5)
   writeFileSync(at('pit.tif'), writeGeoTiff({ ...placed, cells: pits.values, noData: Number.NaN }))
+  const ditch = drawnDitches(side, [{ off: leg([30, 60], [170, 130]), width: 3 }], 4)
+  writeFileSync(at('ditch.tif'), writeGeoTiff({ ...placed, cells: ditch.values, noData: Number.NaN }))
   const none = new Float32Array(side * side).fill(Number.NaN)
   writeFileSync(at('none.tif'), writeGeoTiff({ ...placed, cells: none, noData: Number.NaN }))
   const grey = Uint8Array.from(raster.values, (value) => Math.max(0, Math.min(255, value)))
@@ -114,6 +117,11 @@ test.each([
     'ring.tif has pixels of 0.5 m, so the smallest ring that it can show is 2 m across, not 1 m.',
   ],
   [
+    'plain.png',
+    '1..20',
+    'plain.png names no size of its pixels: the smallest ring that it can show is 4 pixels across, not 1.',
+  ],
+  [
     'ring.tif',
     '8..300',
     'ring.tif is 100 m across its shorter side, so no ring of 300 m fits into it; ask for less.',
@@ -145,4 +153,60 @@ test('a pit in a GeoTIFF is given on the ground, and an even raster has none', (
   const { code, err } = runLynchet('marks', at('even.tif'), ...wish)
   expect(code).toBe(1)
   expect(err).toContain('nothing to look at')
+})
+
+interface LineReply {
+  candidates: {
+    kind: string
+    x: number
+    y: number
+    coordinates: [number, number][]
+    length: number
+    width: number
+  }[]
+}
+
+test('a ditch in a GeoTIFF is given as a line on the ground, and written as GeoJSON', () => {
+  const out = at('lines.geojson')
+  const words = ['--kind', 'line', '--width', '1..2', '--length', '20', '--tone', 'dark', '--crs', 'layer']
+  const found = lynchetJson<LineReply>('marks', at('ditch.tif'), ...words, '--out', out)
+  const [best] = found.candidates
+  expect(best).toMatchObject({ kind: 'line', tone: 'dark', pairSpacing: null, mayBe: [] })
+  // Pixels of 0.5 m: from 15 m east and 30 m south of the corner to 85 m and 65 m.
+  expect(Math.hypot(best!.x - (west + 50), best!.y - (north - 47.5))).toBeLessThan(2)
+  expect(Math.abs(best!.length - Math.hypot(70, 35))).toBeLessThan(5)
+  expect(Math.abs(best!.width - 1.5)).toBeLessThan(0.6)
+  const { features } = JSON.parse(readFileSync(out, 'utf8')) as {
+    features: { geometry: { type: string; coordinates: number[][] }; properties: { rank: number } }[]
+  }
+  expect(features).toHaveLength(found.candidates.length)
+  expect(features[0]!.geometry.type).toBe('LineString')
+  features[0]!.geometry.coordinates.forEach(([e, n], i) => {
+    expect(Math.hypot(e! - best!.coordinates[i]![0], n! - best!.coordinates[i]![1])).toBeLessThan(0.002)
+  })
+})
+
+test.each([
+  ['ditch.tif', ['--width', '0.5..2'], 1, 'the narrowest line that it can show is 0.75 m wide, not 0.5 m.'],
+  [
+    'ditch.tif',
+    ['--width', '3..1'],
+    1,
+    'The range of widths is reversed: 3 to 1; give the smaller one first.',
+  ],
+  ['ditch.tif', ['--width', '1..60'], 1, 'no line wider than a quarter of that can be told from the ground'],
+  [
+    'ditch.tif',
+    ['--width', '1..2', '--length', '2'],
+    1,
+    'the shortest line that can be told from a blob is 5 m long',
+  ],
+  ['ditch.tif', ['--width', '1..2', '--length', '900'], 1, 'no line of 900 m fits into it'],
+  ['even.tif', ['--width', '1..2'], 1, 'even.tif has nothing to look at'],
+  ['ditch.tif', [], 2, '--kind line needs --width, as 1..4.'],
+  ['ditch.tif', ['--width', '1..2', '--diameter', '8..20'], 2, 'A line has no diameter'],
+])('lines in %s with %s end with a sentence', (name, words, code, sentence) => {
+  const ended = runLynchet('marks', at(name), '--kind', 'line', ...words)
+  expect(ended).toMatchObject({ code, out: '' })
+  expect(ended.err).toContain(sentence)
 })

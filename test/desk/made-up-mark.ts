@@ -28,6 +28,8 @@ export function madeUpMark(more: Partial<Mark> = {}): Mark {
     contrast: 3.5,
     score: 0.875,
     falseAlarmsPerKm2: 0.125,
+    pairSpacingM: null,
+    mayBe: [],
     layerId: 3,
     layerName: 'Low Field',
     view: { view: 'as-is' },

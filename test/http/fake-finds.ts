@@ -72,6 +72,8 @@ export function fakeFinds(): FindsService & { readonly asked: unknown[][] } {
       return { added: 2, fragments: 5 }
     },
     changeJoin: (edit) => void asked.push(['changeJoin', edit]),
+    joinTogether: (ids) => void asked.push(['joinTogether', ids]),
+    part: (ids) => void asked.push(['part', ids]),
     table: async (name, path, wishes) => {
       asked.push(['table', name, (await readFile(path)).length, wishes])
       const none = { key: 'k', columns: [], choices: [], added: [], changed: [], conflicts: [], faults: [] }
@@ -90,6 +92,12 @@ export function fakeFinds(): FindsService & { readonly asked: unknown[][] } {
         features: 1,
       }
     },
+    objectList: () => null,
+    takeObjectList: async (name, path) => {
+      asked.push(['takeObjectList', name, (await readFile(path)).length])
+      return { terms: 2, faults: [] }
+    },
+    dropObjectList: () => void asked.push(['dropObjectList']),
     vocabularies: () => ({
       materials: { source: 'made up', notice: '', terms: [] },
       periods: { source: 'made up', notice: '', terms: [] },

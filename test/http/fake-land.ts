@@ -120,12 +120,16 @@ export function fakePlans(): PlanService {
       if (areaId !== 1) throw missing(`area ${areaId}`)
       return { figures, lanes, ways: [], light, clashes: [], leave: [] }
     },
+    bearing: async ({ layerId }) => {
+      if (layerId !== 1) throw missing(`layer ${layerId}`)
+      return { bearing: 75, spreadDeg: 2, slopeDeg: null, clear: true, text: 'made up' }
+    },
     list: () => [plan],
     lanes: (id) => (own(id).lanes === 1 ? lanes : []),
     keep: async ({ name }) => ({ ...plan, name }),
     rename: (id, name) => ({ ...own(id), name }),
     remove: (id) => void own(id),
-    pack: (id) => ({
+    pack: async (id) => ({
       fileName: 'a.zip',
       mediaType: 'application/zip',
       bytes: Buffer.from('made up'),

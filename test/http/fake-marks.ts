@@ -1,4 +1,4 @@
-import type { Job, Mark, Target } from '#contract'
+import { type Job, type Mark, soughtKindOf, type Target } from '#contract'
 import { SurveyError } from '#core/faults'
 import type { MarkService, StartedJob } from '#service'
 import { madeUpLayer } from './fake-layers.ts'
@@ -28,6 +28,8 @@ export const madeUpMark: Mark = {
   contrast: 3.5,
   score: 0.875,
   falseAlarmsPerKm2: 0.125,
+  pairSpacingM: null,
+  mayBe: [],
   layerId: 3,
   layerName: 'field.tif',
   view: { view: 'as-is' },
@@ -86,8 +88,10 @@ export function fakeMarks(
       marks = marks.filter((mark) => mark.id !== id)
       changed()
     },
-    removeUndecided: () => {
-      const left = marks.filter(({ state }) => state !== 'candidate')
+    removeUndecided: (kind) => {
+      const left = marks.filter(
+        (mark) => mark.state !== 'candidate' || (kind !== null && soughtKindOf(mark.kind) !== kind),
+      )
       const removed = marks.length - left.length
       marks = left
       return removed

@@ -1,9 +1,10 @@
-import type { ChancesWish, Visit } from '#contract'
+import type { ChancesWish, PhotographMoment, Visit } from '#contract'
 import { SurveyError } from '#core/faults'
 import type { StartedJob, VisitService } from '#service'
 
 export const madeUpVisit: Visit = {
   id: 4,
+  uuid: '00000000-0000-4000-8000-000000000044',
   name: '2026-09-12',
   day: '2026-09-12',
   person: null,
@@ -20,6 +21,17 @@ export const madeUpVisit: Visit = {
   findspots: 1,
   start: null,
   end: null,
+}
+
+export const madeUpMoment: PhotographMoment = {
+  name: 'a.jpg',
+  sha256: null,
+  takenLocal: '2026-09-12T10:15:00',
+  zone: null,
+  time: null,
+  place: null,
+  camera: null,
+  faults: [],
 }
 
 /** A test double for the visits of a fake desk: one visit in memory, nothing worked out. `start` begins a job that the test ends. */
@@ -52,9 +64,40 @@ export function fakeVisits(start: () => StartedJob<void>): VisitService & { read
       return start()
     },
     chances: () => null,
+    chancesKept: () => [],
     chanceTile: async (id) => (id === 'kept' ? Uint8Array.of(137, 80, 78, 71) : null),
     gapsArea: () => {
       throw new SurveyError('nothing-to-export', 'There is no gap of that size.')
     },
+    lanesWalked: async ({ plan }) => ({
+      plan: plan ?? 1,
+      planName: 'Lanes',
+      toleranceM: 2,
+      errorM: 2,
+      spacingM: 1.5,
+      plannedM: 0,
+      walkedM: 0,
+      offM: null,
+      lanes: [],
+      strayings: [],
+      notes: [],
+    }),
+    missedArea: async () => {
+      throw new SurveyError('nothing-to-export', 'All lanes of Lanes were walked; nothing was missed.')
+    },
+    missedPlan: async ({ name }) => ({ id: 5, name }),
+    photographMoment: async (name) => ({ ...madeUpMoment, name }),
+    matchPhotographs: ({ photographs, clockS }) => ({
+      photographs: photographs.map(() => ({
+        state: 'none',
+        goals: [],
+        reason: 'Nothing fits.',
+        at: null,
+        zoneS: null,
+        offM: null,
+        offS: null,
+      })),
+      notes: [`${clockS} s`],
+    }),
   }
 }

@@ -123,3 +123,32 @@ test('the catalogue is saved as a file', async () => {
   expect(finds.asked.at(-1)).toEqual(['export', { as: 'csv', public: true }])
   expect((await open.send('POST', '/api/finds/export', { as: 'doc' })).status).toBe(400)
 })
+
+test('the own list of words is told, taken in as a file, and taken away', async () => {
+  expect((await open.ask('/api/finds/words')).json()).toBeNull()
+  const sent = await open.ask('/api/finds/words?name=w.csv', {
+    method: 'POST',
+    headers: { 'x-lynchet': '1', origin: open.origin, 'content-type': 'text/csv' },
+    body: 'term\nbuckle\n',
+  })
+  expect([sent.status, sent.json()]).toEqual([200, { terms: 2, faults: [] }])
+  expect(
+    (
+      await open.ask('/api/finds/words', {
+        method: 'DELETE',
+        headers: { 'x-lynchet': '1', origin: open.origin },
+      })
+    ).status,
+  ).toBe(204)
+  expect(finds.asked.slice(-2)).toEqual([['takeObjectList', 'w.csv', 12], ['dropObjectList']])
+})
+
+test('finds are joined together and parted, two at the least', async () => {
+  expect((await open.send('POST', '/api/joins/together', { ids: [4, 5] })).status).toBe(204)
+  expect((await open.send('POST', '/api/joins/part', { ids: [4, 5] })).status).toBe(204)
+  expect((await open.send('POST', '/api/joins/together', { ids: [4] })).status).toBe(400)
+  expect(finds.asked.slice(-2)).toEqual([
+    ['joinTogether', [4, 5]],
+    ['part', [4, 5]],
+  ])
+})

@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import * as z from 'zod'
-import { permissionShape, planPreviewShape, planShape } from '#contract'
+import { bearingFoundShape, permissionShape, planPreviewShape, planShape } from '#contract'
 import { type OpenDesk, openDesk } from './desk-client.ts'
 import { madeUpPermission } from './fake-land.ts'
 
@@ -57,12 +57,20 @@ test('plans: a preview, the kept ones, and a file for a handheld', async () => {
   const wishes = { areaId: 1, spacingM: 2 }
   const preview = await open.send('POST', '/api/plans/preview', wishes)
   expect(planPreviewShape.parse(preview.json()).lanes).toHaveLength(1)
+  const asked = { areaId: 1, layerId: 1, by: 'plough' }
+  const read = await open.send('POST', '/api/plans/bearing', asked)
+  expect(bearingFoundShape.parse(read.json()).bearing).toBe(75)
+  expect((await open.send('POST', '/api/plans/bearing', { ...asked, by: 'chance' })).status).toBe(400)
+  expect((await open.send('POST', '/api/plans/bearing', { ...asked, layerId: 9 })).status).toBe(404)
   expect(z.array(planShape).parse((await open.ask('/api/plans')).json())).toHaveLength(1)
   const kept = await open.send('POST', '/api/plans', { name: 'Tuesday', wishes })
   expect([kept.status, planShape.parse(kept.json()).name]).toEqual([201, 'Tuesday'])
   expect((await open.ask('/api/plans/2/handheld.gpx?names=8&ascii=true')).text).toBe('8 true')
   expect((await open.ask('/api/plans/2/pack.zip')).headers['content-type']).toBe('application/zip')
   expect((await open.ask('/api/plans/2/sheet.pdf')).headers['content-type']).toBe('application/pdf')
+  expect((await open.ask('/api/plans/2/pack.zip?layers=1,2&sidePx=512&mostMb=3')).status).toBe(200)
+  expect((await open.ask('/api/plans/2/pack.zip?layers=1,x')).status).toBe(400)
+  expect((await open.ask('/api/plans/2/pack.zip?sidePx=3')).status).toBe(400)
   expect((await open.ask('/api/plans/3/pack.zip')).status).toBe(404)
   expect((await open.ask('/api/light?day=2026-06-21')).json()).toMatchObject({ day: '2026-06-21' })
 })

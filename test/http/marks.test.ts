@@ -11,6 +11,7 @@ beforeAll(async () => {
 afterAll(() => open.close())
 
 const search = {
+  kind: 'ring',
   layerId: 3,
   view: { view: 'as-is' },
   minDiameterM: 8,

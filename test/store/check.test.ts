@@ -51,6 +51,11 @@ describe('check finds', () => {
     ['UPDATE finds SET number = NULL', 'number: The find 1 has no number.'],
     ['UPDATE areas SET uuid = NULL', 'uuid: Row 1 of areas has no UUID.'],
     ["UPDATE areas SET attributes = '{'", 'json: The column attributes of row 1 of areas is not JSON.'],
+    ["UPDATE finds SET materials = '{'", 'json: The column materials of row 1 of finds is not JSON.'],
+    [
+      "INSERT INTO joins (uuid, first_uuid, second_uuid, state) SELECT 'j', uuid, 'gone', 'accepted' FROM finds LIMIT 1",
+      'reference: Row 1 of joins names a row of finds by second_uuid that is not there.',
+    ],
     ["UPDATE tracks SET hdop = x'0000000000000000'", /^track-changed: .* of North strip, morning /],
     [
       "DELETE FROM gpkg_geometry_columns WHERE table_name = 'gaps'",

@@ -81,6 +81,7 @@ describe.skipIf(version === null)('GDAL', () => {
         '15: photographs (None)',
         '16: joins (None)',
         '17: number_notes (None)',
+        '18: words (None)',
       ])
     }
   })

@@ -176,6 +176,8 @@ export function ring(over: Partial<MarkFacts> = {}): MarkFacts {
     contrast: 3.5,
     score: 0.875,
     falseAlarmsPerKm2: 0.125,
+    pairSpacingM: null,
+    mayBe: [],
     layerId: 7,
     layerName: 'dry summer',
     view: { view: 'as-is' },
@@ -221,6 +223,7 @@ export function userRows(path: string): Record<string, unknown[]> {
       'photographs',
       'joins',
       'number_notes',
+      'words',
     ],
     ...['permissions', 'ground_notes', 'plans', 'lanes', 'constraints'],
   ]

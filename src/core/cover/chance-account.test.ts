@@ -230,6 +230,17 @@ describe('simulated walks', () => {
     expect(sure.sd).toBeLessThan(1e-12)
   })
 
+  test('each track errs by its own error', () => {
+    const [one, two] = [track([20, -20, 20, 80]), track([0.5, -20, 0.5, 80])]
+    const spread = (errorOfTrack: number[]) => coverSpread([one, two], field, { ...wanted, errorOfTrack })
+    const alike = coverSpread([one, two], field, { ...wanted, errorM: 1.5 })
+    expect(spread([1.5, 1.5])).toEqual(alike)
+    // The lane in the middle covers as much wherever it lies; the one at the edge does not.
+    expect(spread([1.5, 0]).sd).toBeLessThan(0.2 * spread([0, 1.5]).sd)
+    expect(spread([0.8, 2]).notes[0]).toContain('from 0.8 to 2 m')
+    expect(faultOf(() => spread([1, -1]))).toContain('0 m or more')
+  })
+
   test('settings out of range are refused in words', () => {
     const fault = (more: Partial<typeof wanted>): string =>
       faultOf(() => coverSpread([lanes(4)], field, { ...wanted, ...more }))

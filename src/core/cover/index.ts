@@ -1,4 +1,4 @@
-export type { AreaRows } from './area-rows.ts'
+export { type AreaRows, areaRows } from './area-rows.ts'
 export {
   type ChanceOptions,
   type ChancePlan,
@@ -36,6 +36,7 @@ export {
 } from './cover-grid.ts'
 export { type CoverOptions, type CoverPlan, prepareCover } from './cover-plan.ts'
 export { type Gap, type GapOptions, gapPolygons } from './gap-polygons.ts'
+export { groundAlong } from './ground-along.ts'
 export type { PlacedFixes } from './place-fixes.ts'
 export {
   type CoverSpread,

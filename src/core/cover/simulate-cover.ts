@@ -10,6 +10,8 @@ import { type ThinWalk, thinWalk } from './thin-walk.ts'
 export interface SpreadOptions extends CoverOptions {
   /** Standard deviation of a position along one axis, metres. */
   readonly errorM: number
+  /** That of each track, where they differ. */
+  readonly errorOfTrack?: readonly number[]
   /** Seconds over which the error of a receiver forgets itself: after so long 37 % of it is left. */
   readonly memoryS: number
   readonly simulations: number
@@ -51,11 +53,12 @@ export function prepareSpread(
 ): SpreadPlan {
   checkSpread(options)
   checkInput(tracks, area)
-  const { widthM, errorM } = options
+  const { widthM } = options
   chooseCell(areaBounds(area), options.cellM)
   const legs = tracks.map((track) => sweptLegs(track, options))
-  const thinM = Math.min(errorM / 15, widthM / 30)
-  const walks = tracks.map((track, t) => thinWalk(track, legs[t]!, thinM))
+  const walks = tracks.map((track, t) =>
+    thinWalk(track, legs[t]!, Math.min(errorOf(options, t) / 15, widthM / 30)),
+  )
   const cellM = simulationCell(area, options)
   return { walks, walk: walkAccount(tracks, legs, options), area, options: { ...options, cellM } }
 }
@@ -81,7 +84,7 @@ export function simulateShares(
     if (stop?.()) throw new SurveyError('cancelled', 'The simulations were cancelled; nothing was changed.')
     progress?.((n - from) / (to - from), 'simulating walks')
     const random = seededRandom((options.seed + Math.imul(n + 1, 0x6d2b_79f5)) >>> 0)
-    const tracks = walks.map(({ track }) => shifted(track, options, random))
+    const tracks = walks.map(({ track }, t) => shifted(track, errorOf(options, t), options.memoryS, random))
     const plan: CoverPlan = planOf({ tracks, legs: walks, walk }, area, options)
     passes ??= new Uint8Array(plan.rows * plan.columns)
     const { coveredCells, areaCells } = coverTiles(plan, 0, plan.tiles, passes)
@@ -96,7 +99,7 @@ export function spreadOf(shares: Float64Array, { options, walks }: SpreadPlan): 
   const mean = shares.reduce((sum, share) => sum + share, 0) / shares.length
   const squares = shares.reduce((sum, share) => sum + (share - mean) ** 2, 0)
   const notes = [
-    `${options.simulations} walks simulated on cells of ${options.cellM} m with seed ${options.seed}: an error of ${options.errorM} m along each axis that changes over about ${options.memoryS} s.`,
+    `${options.simulations} walks simulated on cells of ${options.cellM} m with seed ${options.seed}: an error of ${errorsInWords(options)} along each axis that changes over about ${options.memoryS} s.`,
   ]
   if (walks.some(({ track }) => track.time === null))
     notes.push(`Where there are no times, ${assumedSpeedMS} m/s were assumed.`)
@@ -124,7 +127,16 @@ export function coverSpread(
   return spreadOf(simulateShares(plan, 0, options.simulations, progress, stop), plan)
 }
 
-function shifted(track: PlanarTrack, { errorM, memoryS }: SpreadOptions, random: Random): PlanarTrack {
+const errorOf = ({ errorM, errorOfTrack }: SpreadOptions, t: number): number => errorOfTrack?.[t] ?? errorM
+
+/** 2 m, or from 0.8 to 2 m where tracks differ. */
+function errorsInWords({ errorM, errorOfTrack = [] }: SpreadOptions): string {
+  const all = errorOfTrack.length > 0 ? errorOfTrack : [errorM]
+  const [least, most] = [Math.min(...all), Math.max(...all)].map((metres) => Number(metres.toFixed(2)))
+  return least === most ? `${most} m` : `from ${least} to ${most} m`
+}
+
+function shifted(track: PlanarTrack, errorM: number, memoryS: number, random: Random): PlanarTrack {
   const xy = track.xy.slice()
   let [east, north] = [errorM * normal(random), errorM * normal(random)]
   for (let i = 0; i < xy.length; i += 2) {
@@ -158,13 +170,14 @@ function quantile(sorted: Float64Array, share: number): number {
   return sorted[low]! + (at - low) * (sorted[high]! - sorted[low]!)
 }
 
-function checkSpread({ widthM, errorM, memoryS, simulations, seed }: SpreadOptions): void {
+function checkSpread({ widthM, errorM, errorOfTrack = [], memoryS, simulations, seed }: SpreadOptions): void {
   const refuse = (text: string): never => {
     throw new SurveyError('setting-out-of-range', text)
   }
   if (!(widthM > 0 && Number.isFinite(widthM))) refuse(`The swath must be wider than 0 m, not ${widthM} m.`)
-  if (!(errorM >= 0 && Number.isFinite(errorM)))
-    refuse(`The position error must be 0 m or more, not ${errorM} m.`)
+  for (const metres of [errorM, ...errorOfTrack])
+    if (!(metres >= 0 && Number.isFinite(metres)))
+      refuse(`The position error must be 0 m or more, not ${metres} m.`)
   if (!(memoryS > 0)) refuse(`The time over which errors change must be above 0 s, not ${memoryS} s.`)
   if (!(Number.isInteger(simulations) && simulations >= 1 && simulations <= 10_000))
     refuse(`Simulations are 1 to 10000 whole ones, not ${simulations}.`)

@@ -54,6 +54,64 @@ test('objects known to one, two and four centuries give 1, 1/2 and 1/4 to each',
   expect([before, after]).toEqual([0, 0])
 })
 
+test('the published figures: eight units of time give each an eighth, 168 give each about 0.0059', () => {
+  // J. Ratcliffe, "Aoristic analysis" (jratcliffe.net, read 28 November 2026): an event between 8 and 16 o'clock has 0.125 in each of its hours, nothing
+  // in others. Manual of the R package aoristic 1.1.1 (CRAN): a week of 168 hours gives each "~0.0059 (1/168)". An hour of theirs is a year here.
+  const day = aoristicWeights({ from: 9, to: 16 }, timeSlices({ from: 1, to: 24 }, 1))
+  expect([...day]).toEqual(Array.from({ length: 24 }, (_, hour) => (hour >= 8 && hour < 16 ? 0.125 : 0)))
+  for (const share of aoristicWeights({ from: 1, to: 168 }, timeSlices({ from: 1, to: 168 }, 1)))
+    expect(Math.abs(share - 0.0059)).toBeLessThan(0.0001)
+})
+
+/** What the slices hold on average over everything that may have been: each find there or not, in each year of its span, in every combination. */
+function byTryingAll(rows: readonly Row[], edges: Int32Array): number[] {
+  const sums = Array.from({ length: edges.length - 1 }, () => 0)
+  const visit = (i: number, weight: number, counts: readonly number[]): void => {
+    const row = rows[i]
+    if (row === undefined) {
+      counts.forEach((count, slice) => {
+        sums[slice]! += weight * count
+      })
+      return
+    }
+    visit(i + 1, weight * (1 - row.chance), counts)
+    const years: number[] = []
+    for (let year = row.span.from; year <= row.span.to; year += 1) if (year !== 0) years.push(year)
+    for (const year of years) {
+      const at = year < 0 ? year + 1 : year
+      const here = counts.map((count, s) => count + (edges[s]! <= at && at < edges[s + 1]! ? row.pieces : 0))
+      visit(i + 1, (weight * row.chance) / years.length, here)
+    }
+  }
+  visit(
+    0,
+    1,
+    sums.map(() => 0),
+  )
+  return sums
+}
+
+test('the sum is the mean over every way in which the finds may have been made', () => {
+  const near = fc
+    .tuple(fc.integer({ min: -8, max: 8 }), fc.integer({ min: 0, max: 6 }))
+    .map(([from, more]) => {
+      const first = from === 0 ? 1 : from
+      const last = first + more
+      return { from: first, to: last === 0 ? 1 : last }
+    })
+  const few = fc.array(fc.record({ ...rowParts, span: near }), { minLength: 1, maxLength: 4 })
+  fc.assert(
+    fc.property(few, fc.integer({ min: 1, max: 5 }), (rows, width) => {
+      const slices = timeSlices({ from: -9, to: 15 }, width)
+      const { sum } = aoristicSum(dated(rows), slices)
+      byTryingAll(rows, slices.edges).forEach((mean, i) => {
+        expect(sum[i]).toBeCloseTo(mean, 10)
+      })
+    }),
+    { numRuns: 40 },
+  )
+})
+
 test('slices begin with AD 1 whatever is asked', () => {
   const slices = timeSlices({ from: -150, to: 43 }, 100)
   expect([0, 1, 2].map((i) => sliceSpan(slices, i))).toEqual([
@@ -102,19 +160,19 @@ test('shares add up to 1, and finer slices add up to coarser ones', () => {
   )
 })
 
-const dated = (
-  rows: readonly { span: { from: number; to: number }; pieces: number; chance: number }[],
-): Dated => ({
+interface Row {
+  readonly span: { readonly from: number; readonly to: number }
+  readonly pieces: number
+  readonly chance: number
+}
+const dated = (rows: readonly Row[]): Dated => ({
   from: Int32Array.from(rows, ({ span }) => yearIndex(span.from)),
   to: Int32Array.from(rows, ({ span }) => yearIndex(span.to)),
   pieces: Float64Array.from(rows, ({ pieces }) => pieces),
   chance: Float64Array.from(rows, ({ chance }) => chance),
 })
-const anyRow = fc.record({
-  span: anySpan,
-  pieces: fc.integer({ min: 1, max: 9 }),
-  chance: fc.constantFrom(1, 0.75, 0.5),
-})
+const rowParts = { pieces: fc.integer({ min: 1, max: 9 }), chance: fc.constantFrom(1, 0.75, 0.5) }
+const anyRow = fc.record({ span: anySpan, ...rowParts })
 
 test('nothing is lost: before, sums and after add up to pieces times chance', () => {
   fc.assert(

@@ -17,7 +17,7 @@ export const faultCodes = {
   'no-times': 'The fixes carry no times; nothing that needs time can be worked out.',
   'times-backwards': 'Times run backwards; the order of the file was kept.',
   'too-few-fixes': 'The track has no or one fix, so no ground was walked between fixes.',
-  'missing-columns': 'The table has no columns that give a position.',
+  'missing-columns': 'The table lacks columns that are needed.',
   'area-invalid': 'The polygon crosses itself or has no area.',
   'no-area': 'There is no search area to work in.',
   'no-track': 'There is no walked track to work with.',

@@ -22,11 +22,14 @@ export {
   type FindRecord,
   numberedFind,
 } from './find-record.ts'
+export { type NamedVisit, visitNames } from './visit-names.ts'
 export {
   broaderTerms,
+  plainSpelling,
   searchTerms,
   type Term,
   type TermMatch,
   type Vocabulary,
   vocabularyOf,
 } from './vocabulary.ts'
+export { type UsedWord, type WordCount, wordsUsed } from './words-used.ts'

@@ -63,6 +63,11 @@ function wordsOf(text: string): readonly string[] {
     .filter((word) => word !== '')
 }
 
+/** A text in small letters without accents and signs, by which spellings are compared; one of signs alone stays as it is. */
+export function plainSpelling(text: string): string {
+  return wordsOf(text).join(' ') || text.trim()
+}
+
 /** Lower is better; null for no match. Every word asked for must begin a word of the name, or stand inside it. */
 function rankOf(asked: readonly string[], name: string): number | null {
   const words = wordsOf(name)

@@ -7,5 +7,6 @@ export {
   type PlacedNumber,
   togetherOf,
 } from './join-scatter.ts'
+export { type FindToJoin, joiningPairs } from './joining-pairs.ts'
 export { groundWeights, type JoinGround, type Likeness } from './likeness.ts'
 export { type JoinProposal, type Pair, type ProposeOptions, pairOf, proposeJoins } from './propose-joins.ts'

@@ -1,6 +1,6 @@
 import * as fc from 'fast-check'
 import { expect, test } from 'vitest'
-import { isSameMark, knownMark, type MarkPlace } from './same-mark.ts'
+import { isSameMark, type MarkPlace } from './same-mark.ts'
 
 const place = fc.record({
   x: fc.double({ min: -500, max: 500, noNaN: true }),
@@ -27,14 +27,4 @@ test('it does not depend on the unit', () => {
     diameter: diameter * by,
   })
   fc.assert(fc.property(place, place, (a, b) => isSameMark(a, b) === isSameMark(scaled(a, 4), scaled(b, 4))))
-})
-
-test('of several that fit the nearest is taken, of none none', () => {
-  const known = [
-    { x: 3, y: 0, diameter: 20 },
-    { x: 1, y: 0, diameter: 20 },
-    { x: 0, y: 0, diameter: 60 },
-  ]
-  expect(knownMark(known, { x: 0, y: 0, diameter: 20 })).toBe(known[1])
-  expect(knownMark(known, { x: 100, y: 0, diameter: 20 })).toBeNull()
 })

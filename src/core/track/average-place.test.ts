@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { normal, seededRandom } from '#core/random'
-import { averagePlace } from './index.ts'
+import { averagePlace, errorOfFixes, errorOfMean, radiusOfError } from './index.ts'
 
 const error = { errorM: 2, quickShare: 0.1 }
 
@@ -31,4 +31,12 @@ test('one fix has no spread and its own error; fixes that scatter more than told
   const wild = averagePlace(Float64Array.of(0, 0, 20, 0, -20, 0), error)!
   expect(wild.spreadM).toBeCloseTo(Math.sqrt(200), 9)
   expect(wild.errorM).toBeGreaterThan(8)
+})
+
+test('the error of a mean that a receiver made is that of as many fixes; a radius goes back to its error', () => {
+  expect(errorOfMean(1, null, error)).toBeCloseTo(2, 12)
+  expect(errorOfMean(100, null, error)).toBeCloseTo(Math.sqrt(0.9 * 4 + 0.004), 12)
+  const track = { epsg: 27_700, xy: new Float64Array(2), time: null, segmentStart: Uint32Array.of(0) }
+  const accuracyM = Float64Array.of(radiusOfError(1.7))
+  expect(errorOfFixes({ ...track, accuracyM }, { errorM: 2, hdopM: 2 })[0]).toBeCloseTo(1.7, 12)
 })

@@ -31,8 +31,17 @@ export function averagePlace(
   const [x, y] = [meanOf(east), meanOf(north)]
   const squares = east.reduce((sum, value, k) => sum + (value - x) ** 2 + (north[k]! - y) ** 2, 0)
   const spreadM = fixes > 1 ? Math.sqrt(squares / (2 * (fixes - 1))) : null
+  return { x, y, fixes, spreadM, errorM: errorOfMean(fixes, spreadM, { errorM, quickShare }) }
+}
+
+/** The error of a mean of so many fixes, as `averagePlace` tells it: of one that a receiver averaged itself, whose spread is not known, `spreadM` is null. */
+export function errorOfMean(
+  fixes: number,
+  spreadM: number | null,
+  { errorM, quickShare }: { readonly errorM: number; readonly quickShare: number },
+): number {
   const quick = Math.max(quickShare * errorM * errorM, (spreadM ?? 0) ** 2)
-  return { x, y, fixes, spreadM, errorM: Math.sqrt((1 - quickShare) * errorM * errorM + quick / fixes) }
+  return Math.sqrt((1 - quickShare) * errorM * errorM + quick / fixes)
 }
 
 /** From the first value, so that eastings of half a million lose no digits. */

@@ -62,7 +62,8 @@ export function compareLanes(
   if (!(toleranceM > 0 && Number.isFinite(toleranceM)))
     throw new RangeError(`a tolerance is above 0 m, got ${toleranceM}`)
   const pieces = piecesOf(lanes, toleranceM / piecesPerTolerance)
-  const squares = squaresOf(pieces, toleranceM)
+  // What lies within the tolerance of a step of that length is within one and a half of its middle: one square to each side.
+  const squares = squaresOf(pieces, 1.5 * toleranceM)
   const walked = new Uint8Array(pieces.lane.length)
   const strayings: Straying[] = []
   const offs: number[] = []
@@ -114,17 +115,25 @@ function piecesOf(lanes: readonly LaneLine[], most: number): Pieces {
   return pieces
 }
 
-type Squares = ReadonlyMap<string, readonly number[]>
+/** Pieces by the square that their middle lies in; a square's key is a whole number. */
+interface Squares {
+  readonly side: number
+  readonly held: ReadonlyMap<number, readonly number[]>
+}
+
+/** More rows than any grid has squares from south to north. */
+const mostRows = 2 ** 26
+const keyAt = (column: number, row: number): number => column * mostRows + row
 
 function squaresOf({ x, y }: Pieces, side: number): Squares {
-  const squares = new Map<string, number[]>()
+  const held = new Map<number, number[]>()
   for (let p = 0; p < x.length; p++) {
-    const key = `${Math.floor(x[p]! / side)} ${Math.floor(y[p]! / side)}`
-    const square = squares.get(key)
-    if (square === undefined) squares.set(key, [p])
+    const key = keyAt(Math.floor(x[p]! / side), Math.floor(y[p]! / side))
+    const square = held.get(key)
+    if (square === undefined) held.set(key, [p])
     else square.push(p)
   }
-  return squares
+  return { side, held }
 }
 
 function compareTrack(
@@ -138,6 +147,7 @@ function compareTrack(
   offs: number[],
 ): void {
   const { xy, segmentStart, state } = track
+  const found: number[] = []
   let straying: { from: number; to: number; metres: number } | null = null
   const finish = (): void => {
     if (straying !== null && straying.metres >= leastStraying * toleranceM)
@@ -160,7 +170,7 @@ function compareTrack(
     let onLane = false
     for (let k = 0; k < steps; k++) {
       const place = [xy[i]! + (dx * (k + 0.5)) / steps, xy[i + 1]! + (dy * (k + 0.5)) / steps] as const
-      for (const p of near(squares, place[0], place[1], toleranceM)) {
+      for (const p of near(squares, place[0], place[1], found)) {
         const off = fromLeg(pieces.x[p]! - xy[i]!, pieces.y[p]! - xy[i + 1]!, dx, dy)
         const along = Math.abs(pieces.dirX[p]! * dx + pieces.dirY[p]! * dy) / length
         if (off < least) least = off
@@ -180,10 +190,14 @@ function compareTrack(
   finish()
 }
 
-function* near(squares: Squares, x: number, y: number, side: number): Generator<number> {
+/** The pieces in the square of a place and those about it, put into `found`. */
+function near({ side, held }: Squares, x: number, y: number, found: number[]): readonly number[] {
   const [column, row] = [Math.floor(x / side), Math.floor(y / side)]
-  for (let c = column - 2; c <= column + 2; c++)
-    for (let r = row - 2; r <= row + 2; r++) yield* squares.get(`${c} ${r}`) ?? []
+  found.length = 0
+  for (let c = column - 1; c <= column + 1; c++)
+    for (let r = row - 1; r <= row + 1; r++)
+      for (const piece of held.get(keyAt(c, r)) ?? []) found.push(piece)
+  return found
 }
 
 function fromLeg(px: number, py: number, dx: number, dy: number): number {

@@ -1,4 +1,4 @@
-export { type AveragedPlace, averagePlace } from './average-place.ts'
+export { type AveragedPlace, averagePlace, errorOfMean } from './average-place.ts'
 export { type CleanSettings, checkCleanSettings, defaultCleanSettings } from './clean-settings.ts'
 export { cleanTrack } from './clean-track.ts'
 export type { CleanedTrack, Drive, TrackBreak } from './cleaned-track.ts'
@@ -18,8 +18,11 @@ export {
   type MatchSettings,
   type Moment,
   matchMoments,
+  type ZoneFit,
+  zoneOfMoments,
 } from './match-moments.ts'
 export { type PieceCause, type Rejection, rejections } from './order-fixes.ts'
+export { partOfLane } from './part-of-lane.ts'
 export type { PlanarTrack } from './planar-track.ts'
 export { questionSpots, type Spot, type SpotQuestion, visitsOfSpot } from './question-spots.ts'
 export { questionTrack, type TrackQuestion } from './question-track.ts'
@@ -40,5 +43,5 @@ export {
   sweptLegs,
   sweptStep,
 } from './swept-legs.ts'
-export { errorOfFixes, type TrackFixes } from './track-fixes.ts'
+export { errorOfFixes, radiusOfError, type TrackFixes } from './track-fixes.ts'
 export { type WalkAccount, walkAccount } from './walk-account.ts'

@@ -7,6 +7,7 @@ import {
   questionSpots,
   type Spot,
   visitsOfSpot,
+  zoneOfMoments,
 } from './index.ts'
 
 const walk = recordedWalk({ seconds: 1800, noiseM: 0.1 })
@@ -66,6 +67,35 @@ describe('photographs', () => {
     expect(found.candidates.toSorted()).toEqual([0, 1])
     expect(one(photo(null, null), close).status).toBe('unmatched')
     expect(one(photo(start + 102), []).reason).toContain('No findspot lies within 15 m and 600 s')
+  })
+
+  test('how far off in place and time is told; a place that fits at the wrong time is named, not taken', () => {
+    const [x, y] = [spots[0]!.x + 4, spots[0]!.y]
+    expect(one(photo(start + 130, 0, { x, y }), spots)).toMatchObject({ spot: 0, offM: 4, offS: 30 })
+    const late = one(photo(start + 9000, 0, { x, y }), spots)
+    expect(late).toMatchObject({ spot: null, candidates: [0], status: 'place-only', offM: 4, offS: 8900 })
+    const wide = { x: spots[2]!.x + 30, y: spots[2]!.y }
+    expect(one(photo(null, null, wide), spots).status).toBe('unmatched')
+    expect(one(photo(null, null, { ...wide, accuracyM: 40 }), spots).spot).toBe(2)
+  })
+
+  test('the zone of a camera is that in which most of its photographs fit', () => {
+    const many = [100, 700, 1500].map((seconds) => spotAt(seconds))
+    const summer = [105, 702, 1490].map((seconds) => photo(start + 3600 + seconds, null))
+    expect(zoneOfMoments(summer, many, [walk])).toEqual({
+      zoneS: 3600,
+      tried: [
+        { zoneS: 0, fits: 0, apartS: null },
+        { zoneS: 3600, fits: 3, apartS: 5 },
+      ],
+    })
+    // Finds of an hour later, so that both zones lead to some: those of summer time are seconds away, the others minutes.
+    const later = many.map((spot) => ({ ...spot, time: spot.time! + 3600 - 240 }))
+    const nowhere = { ...walk, time: null }
+    const places = summer.map((moment, i) => ({ ...moment, place: many[i]! }))
+    expect(zoneOfMoments(places, [...many, ...later], [nowhere]).zoneS).toBe(3600)
+    expect(zoneOfMoments(places.slice(1), [...many, ...later], [nowhere]).zoneS).toBeNull()
+    expect(zoneOfMoments([photo(start + 1e6, null)], many, [walk]).zoneS).toBeNull()
   })
 })
 

@@ -8,8 +8,8 @@ export interface Moment {
   readonly time: number | null
   /** Seconds that its clock is ahead of UTC by its zone: 3600 for +01:00; 0 where `time` is UTC; null where the zone is not told. */
   readonly zoneS: number | null
-  /** Its own place in the grid, metres; null where not told. */
-  readonly place: { readonly x: number; readonly y: number } | null
+  /** Its own place in the grid, metres, and the radius that holds it with some 68 % where told; null where not told. */
+  readonly place: { readonly x: number; readonly y: number; readonly accuracyM?: number | null } | null
 }
 
 export interface MatchSettings {
@@ -36,7 +36,11 @@ export interface Match {
   /** The time in UTC that was used, and the zone; null where none fits. */
   readonly time: number | null
   readonly zoneS: number | null
-  readonly status: 'matched' | 'ambiguous' | 'unmatched' | 'zone-unclear'
+  readonly status: 'matched' | 'ambiguous' | 'unmatched' | 'zone-unclear' | 'place-only'
+  /** How far the likeliest candidate lies from its own place, or else from where the walker was, metres; null where not known. */
+  readonly offM: number | null
+  /** Its time less that of the likeliest candidate, seconds; null where not known. */
+  readonly offS: number | null
   /** Why, in one sentence. */
   readonly reason: string
 }
@@ -102,49 +106,140 @@ function readingsOf(
   return inside.length > 0 ? inside : [{ time: null, zoneS: null, trackPlace: null }]
 }
 
-function bestSpot(
-  moment: Moment,
-  reading: Reading,
+interface Fit {
+  readonly spot: number
+  readonly misfit: number
+  readonly offM: number | null
+  readonly offS: number | null
+}
+
+type Place = NonNullable<Moment['place']>
+
+/** How each spot fits a place and a time, the best first; those of which neither is known are left out. */
+function fitsOf(
+  place: Place | null,
+  time: number | null,
   spots: readonly Spot[],
   { withinS, withinM }: MatchSettings,
-): Match {
-  const place = moment.place ?? reading.trackPlace
-  const misfits: { spot: number; misfit: number }[] = []
-  for (const [spot, { x, y, time }] of spots.entries()) {
-    const apart = place === null ? null : Math.hypot(x - place.x, y - place.y) / withinM
-    const late = time === null || reading.time === null ? null : Math.abs(time - reading.time) / withinS
-    if (apart === null && late === null) continue
-    const misfit = Math.max(apart ?? 0, late ?? 0)
-    if (misfit <= 1) misfits.push({ spot, misfit })
+): Fit[] {
+  const reach = Math.max(withinM, place?.accuracyM ?? 0)
+  const fits: Fit[] = []
+  for (const [spot, at] of spots.entries()) {
+    const offM = place === null ? null : Math.hypot(at.x - place.x, at.y - place.y)
+    const offS = at.time === null || time === null ? null : time - at.time
+    if (offM === null && offS === null) continue
+    const misfit = Math.max((offM ?? 0) / reach, Math.abs(offS ?? 0) / withinS)
+    if (misfit <= 1) fits.push({ spot, misfit, offM, offS })
   }
-  misfits.sort((a, b) => a.misfit - b.misfit)
-  const [best, second] = misfits
-  if (best === undefined)
-    return {
-      ...reading,
-      spot: null,
-      candidates: [],
-      status: 'unmatched',
-      reason:
-        place === null && reading.time === null
-          ? 'It tells neither a place nor a time that can be used.'
-          : `No findspot lies within ${withinM} m and ${withinS} s of it.`,
-    }
-  const rivals = misfits.filter(({ misfit }) => best.misfit > clearly * misfit)
+  return fits.sort((a, b) => a.misfit - b.misfit)
+}
+
+function bestSpot(moment: Moment, reading: Reading, spots: readonly Spot[], settings: MatchSettings): Match {
+  const place = moment.place ?? reading.trackPlace
+  const fits = fitsOf(place, reading.time, spots, settings)
+  const [best] = fits
+  if (best === undefined) return withoutFit(moment, reading, spots, settings)
+  const rivals = fits.filter(({ misfit }) => best.misfit > clearly * misfit)
+  const { offM, offS } = best
   const candidates = (rivals.length > 1 ? rivals : [best]).map(({ spot }) => spot)
-  if (second !== undefined && rivals.length > 1)
-    return {
-      ...reading,
-      spot: null,
-      candidates,
-      status: 'ambiguous',
-      reason: `${candidates.length} findspots fit about as well: choose one.`,
-    }
+  if (rivals.length > 1) {
+    const reason = `${candidates.length} findspots fit about as well: choose one.`
+    return { ...reading, spot: null, candidates, offM, offS, status: 'ambiguous', reason }
+  }
   const by =
     moment.place !== null
       ? 'by its own place'
       : place !== null
         ? 'by where the walker was then'
         : 'by its time'
-  return { ...reading, spot: best.spot, candidates, status: 'matched', reason: `Matched ${by}.` }
+  const timeless = moment.time !== null && reading.time === null
+  const but = timeless ? '; in no zone that is tried does its time fall in a walk or near a find' : ''
+  return {
+    ...reading,
+    spot: best.spot,
+    candidates,
+    offM,
+    offS,
+    status: 'matched',
+    reason: `Matched ${by}${but}.`,
+  }
+}
+
+/** Where nothing fits; a place that fits by itself is named, for a clock may be wrong, or somebody came back. */
+function withoutFit(
+  moment: Moment,
+  reading: Reading,
+  spots: readonly Spot[],
+  settings: MatchSettings,
+): Match {
+  const [near] = fitsOf(moment.place, null, spots, settings)
+  if (near !== undefined && reading.time !== null) {
+    const { spot, offM } = near
+    const { time } = spots[spot]!
+    return {
+      ...reading,
+      spot: null,
+      candidates: [spot],
+      offM,
+      offS: time === null ? null : reading.time - time,
+      status: 'place-only',
+      reason: 'Its own place fits, its time does not: is a clock wrong, or did somebody come back?',
+    }
+  }
+  const told = moment.place !== null || reading.trackPlace !== null || reading.time !== null
+  return {
+    ...reading,
+    spot: null,
+    candidates: [],
+    offM: null,
+    offS: null,
+    status: 'unmatched',
+    reason: told
+      ? `No findspot lies within ${settings.withinM} m and ${settings.withinS} s of it.`
+      : moment.time === null
+        ? 'It tells neither a place nor a time.'
+        : 'It tells no place, and in no zone that is tried does its time fall in a walk or near a find.',
+  }
+}
+
+/** A zone, how many moments without one fit some spot when they are read in it, and by how many seconds they miss it, the median. */
+export interface ZoneFit {
+  readonly zoneS: number
+  readonly fits: number
+  readonly apartS: number | null
+}
+
+/** So many moments that fit tell a zone by how near they are to their spots (our own choice). */
+const enoughMoments = 3
+/** Times of one zone are clearly nearer than those of another at this share of the seconds (our own choice). */
+const clearlyNearer = 0.25
+
+/**
+ * The zone that the clock of one camera was set to, by all its moments that tell none. `zoneS` is the zone that is better than each other: at least twice as
+ * many moments fit a spot in it, or three or more and, by their median, at a quarter of the seconds or less. Null where there is none such.
+ */
+export function zoneOfMoments(
+  moments: readonly Moment[],
+  spots: readonly Spot[],
+  tracks: readonly PlanarTrack[],
+  settings: MatchSettings = defaultMatching,
+): { readonly zoneS: number | null; readonly tried: readonly ZoneFit[] } {
+  const without = moments.filter(({ time, zoneS }) => time !== null && zoneS === null)
+  const tried = settings.zonesS.map((zoneS): ZoneFit => {
+    const read = without.map((moment) => ({ ...moment, zoneS }))
+    const fitting = matchMoments(read, spots, tracks, settings).filter(
+      ({ status }) => status === 'matched' || status === 'ambiguous',
+    )
+    const apart = fitting.flatMap(({ offS }) => (offS === null ? [] : [Math.abs(offS)])).sort((a, b) => a - b)
+    return { zoneS, fits: fitting.length, apartS: apart[apart.length >> 1] ?? null }
+  })
+  const better = (one: ZoneFit, other: ZoneFit): boolean =>
+    other.fits <= clearly * one.fits ||
+    (one.fits >= enoughMoments &&
+      one.apartS !== null &&
+      one.apartS <= clearlyNearer * (other.apartS ?? Number.POSITIVE_INFINITY))
+  const best = tried.find(
+    (one) => one.fits > 0 && tried.every((other) => other === one || better(one, other)),
+  )
+  return { zoneS: best?.zoneS ?? null, tried }
 }

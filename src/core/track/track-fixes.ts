@@ -11,6 +11,9 @@ export interface TrackFixes extends PlanarTrack {
 /** A radius that holds 68.27 % of a normal error in the plane is this many standard deviations of one axis (Rayleigh). */
 const axisErrorsInRadius = Math.sqrt(-2 * Math.log(1 - 0.6827))
 
+/** The radius in metres that holds 68.27 % of an error whose standard deviation along one axis is this. */
+export const radiusOfError = (errorM: number): number => errorM * axisErrorsInRadius
+
 /**
  * Standard deviation of each fix along one axis, metres: from its accuracy, else from its hdop, else `errorM`.
  * `hdopM` is the error that an hdop of 1 stands for.

@@ -2,6 +2,9 @@ import type {
   AreaEdit,
   AreaView,
   BaseMaps,
+  BearingFound,
+  BearingWishes,
+  ChancesSummary,
   ChancesWish,
   ConstraintEdit,
   ConstraintSet,
@@ -13,20 +16,27 @@ import type {
   GapView,
   ImportedFile,
   LandClash,
+  LanesWalkedView,
+  LanesWalkedWish,
   Layer,
   LayerEdit,
   LineView,
   Mark,
   MarkEdit,
   MarkSearch,
+  MissedLanes,
   NewGroundNote,
   NewMark,
   NewPermission,
   NewPlan,
   NewSurvey,
   NewTarget,
+  PackWishesGiven,
   Permission,
   PermissionEdit,
+  PhotographMatches,
+  PhotographMatchWish,
+  PhotographMoment,
   PlaceView,
   Placing,
   PlacingReply,
@@ -35,6 +45,7 @@ import type {
   PlanPreview,
   PlanWishesGiven,
   Settings,
+  SoughtKind,
   SurveyList,
   SurveyView,
   Target,
@@ -108,7 +119,10 @@ export const deskApi = {
   changeMark: (id: number, edit: MarkEdit) =>
     requestJson<Mark>(`/api/marks/${id}`, { method: 'PATCH', json: edit }),
   removeMark: (id: number) => request(`/api/marks/${id}`, { method: 'DELETE' }),
-  removeUndecided: () => requestJson<{ removed: number }>('/api/marks/undecided', { method: 'DELETE' }),
+  removeUndecided: (kind: SoughtKind | null) =>
+    requestJson<{ removed: number }>(`/api/marks/undecided${kind === null ? '' : `?kind=${kind}`}`, {
+      method: 'DELETE',
+    }),
   makeTarget: (id: number) => requestJson<Target>(`/api/marks/${id}/target`, { method: 'POST' }),
   addTarget: (target: NewTarget) => requestJson<Target>('/api/targets', { method: 'POST', json: target }),
   changeTarget: (id: number, edit: TargetEdit) =>
@@ -138,16 +152,38 @@ export const deskApi = {
   removeConstraints: (id: number) => request(`/api/constraints/${id}`, { method: 'DELETE' }),
   previewPlan: (wishes: PlanWishesGiven, signal: AbortSignal) =>
     requestJson<PlanPreview>('/api/plans/preview', { method: 'POST', json: wishes, signal }),
+  readBearing: (wishes: BearingWishes, signal: AbortSignal) =>
+    requestJson<BearingFound>('/api/plans/bearing', { method: 'POST', json: wishes, signal }),
   keepPlan: (plan: NewPlan) => requestJson<Plan>('/api/plans', { method: 'POST', json: plan }),
   removePlan: (id: number) => request(`/api/plans/${id}`, { method: 'DELETE' }),
   lanesOf: (id: number) => requestJson<PlannedLane[]>(`/api/plans/${id}/lanes`),
-  walkPack: (id: number) => request(`/api/plans/${id}/pack.zip`),
+  walkPack: (id: number, { layers = [], sidePx, mostMb }: PackWishesGiven) =>
+    request(
+      layers.length === 0
+        ? `/api/plans/${id}/pack.zip`
+        : `/api/plans/${id}/pack.zip?layers=${layers.join(',')}&sidePx=${sidePx}&mostMb=${mostMb}`,
+    ),
   walkSheet: (id: number) => request(`/api/plans/${id}/sheet.pdf`),
   handheld: (id: number, names: number, ascii: boolean) =>
     request(`/api/plans/${id}/handheld.gpx?names=${names}&ascii=${ascii}`),
   baseMaps: () => requestJson<BaseMaps>('/api/base-maps'),
   keepBaseMaps: (maps: BaseMaps) => requestJson<BaseMaps>('/api/base-maps', { method: 'PUT', json: maps }),
-  chances: async () => (await request('/api/visits/chances')).text(),
+  lanesWalked: (wish: LanesWalkedWish) =>
+    requestJson<LanesWalkedView>('/api/visits/lanes', { method: 'POST', json: wish }),
+  missedArea: (missed: MissedLanes) =>
+    requestJson<AreaView>('/api/visits/lanes/area', { method: 'POST', json: missed }),
+  missedPlan: (missed: MissedLanes) =>
+    requestJson<{ id: number; name: string }>('/api/visits/lanes/plan', { method: 'POST', json: missed }),
+  photographMoment: (name: string, head: Blob) =>
+    requestJson<PhotographMoment>(`/api/photographs/look?${new URLSearchParams({ name })}`, {
+      method: 'POST',
+      body: head,
+    }),
+  matchPhotographs: (wish: PhotographMatchWish) =>
+    requestJson<PhotographMatches>('/api/photographs/match', { method: 'POST', json: wish }),
+  chances: async (only: readonly number[] | null) =>
+    (await request(`/api/visits/chances${only === null ? '' : `?of=${only.join(',')}`}`)).text(),
+  chancesKept: () => requestJson<ChancesSummary[]>('/api/visits/chances/kept'),
   startChances: (wish: ChancesWish) =>
     requestJson<{ job: string }>('/api/visits/chances', { method: 'POST', json: wish }),
   gapsArea: (area: GapsArea) =>

@@ -12,6 +12,8 @@ import type {
   NewFind,
   NumberNoteRequest,
   Numbers,
+  ObjectList,
+  ObjectListReply,
   PhotographEdit,
   PhotographReply,
   PhotographView,
@@ -58,7 +60,16 @@ export const findsApi = {
     ),
   export: (how: FindsExport) => request('/api/finds/export', { method: 'POST', json: how }),
   labels: (labels: LabelsRequest) => request('/api/finds/labels', { method: 'POST', json: labels }),
+  joinTogether: (ids: readonly number[]) => request('/api/joins/together', { method: 'POST', json: { ids } }),
+  part: (ids: readonly number[]) => request('/api/joins/part', { method: 'POST', json: { ids } }),
   changeJoin: (edit: JoinEdit) => request('/api/joins', { method: 'PUT', json: edit }),
+  objectList: () => requestJson<ObjectList | null>('/api/finds/words'),
+  takeObjectList: (file: File) =>
+    requestJson<ObjectListReply>(`/api/finds/words?name=${encodeURIComponent(file.name)}`, {
+      method: 'POST',
+      body: file,
+    }),
+  dropObjectList: () => request('/api/finds/words', { method: 'DELETE' }),
   vocabularies: () => requestJson<Vocabularies>('/api/vocabularies'),
 } as const
 

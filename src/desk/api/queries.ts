@@ -1,5 +1,5 @@
 import { QueryClient, useQuery } from '@tanstack/react-query'
-import type { ChancesView, SurveyView } from '#contract'
+import type { ChancesSummary, ChancesView, LanesWalkedWish, SurveyView } from '#contract'
 import { deskApi, type ListName, type Lists, listPaths, type Position } from './desk-api.ts'
 import { RequestError, request } from './request.ts'
 import { sameAnswers } from './same-answer.ts'
@@ -45,21 +45,37 @@ export function knownList<Name extends ListName>(name: Name): Lists[Name] {
   return queryClient.getQueryData<Lists[Name]>(['list', file, name]) ?? (none as Lists[Name])
 }
 
-/** The chances last worked out for the open survey; null where there are none. */
-export function useChances(): ChancesView | null {
+const ofVisits = (only: readonly number[] | null): string => only?.join(' ') ?? 'all'
+
+/** The chances kept for some visits, or for all; null where there are none. */
+export function useChances(only: readonly number[] | null): ChancesView | null {
   const file = useSurvey().survey?.file
+  const of = ofVisits(only)
   const { data } = useQuery({
-    queryKey: ['list', file, 'chances'],
+    queryKey: ['list', file, 'chances', of],
     enabled: file !== undefined,
-    queryFn: async () => answerOf<ChancesView | null>(`${file} chances`, await deskApi.chances()),
+    queryFn: async () => answerOf<ChancesView | null>(`${file} chances ${of}`, await deskApi.chances(only)),
   })
   return data ?? null
 }
 
 /** The same as they are known at this moment, outside of a component. */
-export function knownChances(): ChancesView | null {
+export function knownChances(only: readonly number[] | null): ChancesView | null {
   const file = queryClient.getQueryData<SurveyView>(['survey'])?.file
-  return queryClient.getQueryData<ChancesView | null>(['list', file, 'chances']) ?? null
+  return queryClient.getQueryData<ChancesView | null>(['list', file, 'chances', ofVisits(only)]) ?? null
+}
+
+const noSummaries: readonly ChancesSummary[] = []
+
+/** Figures of every choice of visits whose chances are kept. */
+export function useChancesKept(): readonly ChancesSummary[] {
+  const file = useSurvey().survey?.file
+  const { data } = useQuery({
+    queryKey: ['list', file, 'chances-kept'],
+    enabled: file !== undefined,
+    queryFn: deskApi.chancesKept,
+  })
+  return data ?? noSummaries
 }
 
 /** What cleaning says of a visit; null until it has come. */
@@ -73,6 +89,18 @@ export function useVisitWalk(id: number | null) {
     queryKey: ['visit-walk', id],
     enabled: id !== null,
     queryFn: () => deskApi.visitWalk(id!),
+  })
+}
+
+/** A plan as it was walked; nothing is asked for null. */
+export function useLanesWalked(wish: LanesWalkedWish | null) {
+  const file = useSurvey().survey?.file
+  return useQuery({
+    queryKey: ['list', file, 'lanes-walked', wish],
+    enabled: wish !== null && file !== undefined,
+    queryFn: () => deskApi.lanesWalked(wish!),
+    placeholderData: (before) => (wish === null ? undefined : before),
+    retry: false,
   })
 }
 
@@ -105,7 +133,16 @@ export function refreshList(name: ListName): Promise<void> {
 /** What no change of a survey touches: a kept plan's lanes are never changed, and no other plan gets its number. */
 const unchanging: ReadonlySet<unknown> = new Set(['line', 'base-maps', 'lanes'])
 
-/** Asks again for everything that a change may have touched. */
-export function refreshSurvey(): Promise<void> {
-  return queryClient.invalidateQueries({ predicate: ({ queryKey }) => !unchanging.has(queryKey[0]) })
+/**
+ * Asks again for everything that a change may have touched, the survey itself first: where it is another one, the page asks for all of it by itself, and
+ * what was of the one before is asked for no more.
+ */
+export async function refreshSurvey(): Promise<void> {
+  const fileNow = (): string | undefined => queryClient.getQueryData<SurveyView>(['survey'])?.file
+  const before = fileNow()
+  await queryClient.invalidateQueries({ queryKey: ['survey'] })
+  if (before !== undefined && fileNow() !== before) return
+  await queryClient.invalidateQueries({
+    predicate: ({ queryKey }) => queryKey[0] !== 'survey' && !unchanging.has(queryKey[0]),
+  })
 }

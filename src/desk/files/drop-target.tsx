@@ -2,19 +2,27 @@ import { useEffect, useState } from 'react'
 import { photographTarget } from '../finds/finds-state.ts'
 import { addPhotographs, arePictures } from '../finds/photograph-adding.ts'
 import { lookAtTable } from '../finds/table-state.ts'
+import { matchPhotographs } from '../photographs/matching-state.ts'
+import { type Stage, stage } from '../state/desk-state.ts'
 import { useStore } from '../state/store.ts'
 import { fileInputId, takeChosen } from './choose-files.ts'
 import classes from './drop-target.module.css'
 import { importFiles } from './import-queue.ts'
 
-/** Pictures dropped while a find's record is open are its photographs, a workbook is looked at first; all else is brought into the survey. */
+/**
+ * Pictures dropped while a find's record is open are its photographs, in Visits and Finds else they are matched to finds; a workbook is looked at first;
+ * all else is brought into the survey.
+ */
 function takeDropped(files: readonly File[]): void {
   const find = photographTarget.get()
   const [first] = files
   if (find && arePictures(files)) void addPhotographs(find, files)
+  else if (matchesHere(stage.get()) && arePictures(files)) void matchPhotographs(files)
   else if (first && files.length === 1 && /\.xlsx$/i.test(first.name)) lookAtTable(first)
   else importFiles(files)
 }
+
+const matchesHere = (now: Stage): boolean => now === 'visits' || now === 'finds'
 
 const carriesFiles = (event: DragEvent): boolean => event.dataTransfer?.types.includes('Files') ?? false
 
@@ -59,6 +67,7 @@ function useFileDrop(): boolean {
 export function DropTarget() {
   const over = useFileDrop()
   const find = useStore(photographTarget)
+  const matched = matchesHere(useStore(stage))
   return (
     <>
       <input
@@ -75,6 +84,7 @@ export function DropTarget() {
           <div className={classes.card}>
             <p>Let go to add the files to this survey</p>
             {find ? <p>Pictures become photographs of {find.number}</p> : null}
+            {matched && !find ? <p>Photographs are matched to finds by time and place</p> : null}
             <p className={classes.kinds}>
               Tracks, search areas and findspots, as GPX, KML, GeoJSON, CSV or shapefile; pictures, as TIFF,
               JPEG or PNG; terrain models, as GeoTIFF or ASCII grid

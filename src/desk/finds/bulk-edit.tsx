@@ -6,9 +6,10 @@ import { findsApi } from '../api/finds-api.ts'
 import { tell } from '../state/notices.ts'
 import { undoLast } from '../survey/undo.ts'
 import { type EditableField, patchFromText } from './field-text.ts'
-import { changed } from './finds-data.ts'
+import { changed, useJoins } from './finds-data.ts'
 import { picked } from './finds-state.ts'
 import { EventForm } from './history-list.tsx'
+import { joinFinds, partFinds } from './join-groups.tsx'
 import classes from './record.module.css'
 
 const fields = (Object.keys(findFields) as (keyof typeof findFields)[]).filter(
@@ -44,6 +45,7 @@ export function BulkEdit({ ids }: { readonly ids: readonly number[] }) {
         <Button size="compact-sm" variant="default" onClick={() => picked.set(new Set())}>
           Pick none
         </Button>
+        <JoinButtons ids={ids} />
         <Button size="compact-sm" variant="default" color="clay" onClick={() => void remove()}>
           Remove
         </Button>
@@ -84,5 +86,29 @@ export function BulkEdit({ ids }: { readonly ids: readonly number[] }) {
         <EventForm ids={ids} />
       </details>
     </section>
+  )
+}
+
+const mostJoined = 200
+
+/** Joins what is picked as pieces of one object, or parts what is joined. */
+function JoinButtons({ ids }: { readonly ids: readonly number[] }) {
+  const joins = useJoins()
+  if (ids.length < 2 || ids.length > mostJoined) return null
+  const among = new Set(ids)
+  const joined = joins.some(
+    ({ state, first, second }) => state === 'accepted' && among.has(first) && among.has(second),
+  )
+  return (
+    <>
+      <Button size="compact-sm" variant="default" onClick={() => void joinFinds(ids)}>
+        Join as one object
+      </Button>
+      {joined ? (
+        <Button size="compact-sm" variant="default" onClick={() => void partFinds(ids)}>
+          Part
+        </Button>
+      ) : null}
+    </>
   )
 }

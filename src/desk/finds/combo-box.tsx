@@ -1,4 +1,4 @@
-import { type KeyboardEvent, useId, useRef, useState } from 'react'
+import { type KeyboardEvent, useId, useState } from 'react'
 import classes from './record.module.css'
 
 export interface Choice {
@@ -26,7 +26,6 @@ export function ComboBox(props: ComboBoxProps) {
   const listId = useId()
   const [open, setOpen] = useState(false)
   const [at, setAt] = useState(-1)
-  const picking = useRef(false)
   const shown = open && choices.length > 0
   const onKeyDown = (event: KeyboardEvent<HTMLInputElement>): void => {
     const { key } = event
@@ -70,8 +69,7 @@ export function ComboBox(props: ComboBoxProps) {
         onKeyDown={onKeyDown}
         onBlur={(event) => {
           setOpen(false)
-          if (!picking.current) onSettle(event.currentTarget.value)
-          picking.current = false
+          onSettle(event.currentTarget.value)
         }}
       />
       <div id={listId} className={classes.offers} role="listbox" aria-label="Words" hidden={!shown}>
@@ -84,9 +82,8 @@ export function ComboBox(props: ComboBoxProps) {
             aria-selected={i === at}
             tabIndex={-1}
             className={classes.offer}
-            onPointerDown={() => {
-              picking.current = true
-            }}
+            // Else the field would be left, and the list put away, before the button is let go.
+            onMouseDown={(event) => event.preventDefault()}
             onClick={() => {
               onPick(choice)
               setOpen(false)

@@ -29,6 +29,12 @@ export function useFinds(): readonly FindRow[] {
   return data ?? none
 }
 
+/** The same list as it is known at this moment, outside of a component. */
+export function knownFinds(): readonly FindRow[] {
+  const file = queryClient.getQueryData<{ file: string }>(['survey'])?.file
+  return queryClient.getQueryData<readonly FindRow[]>(['list', file, 'finds']) ?? none
+}
+
 /** One find whole; null until it has come. */
 export function useFind(id: number | null): { readonly find: FindView | null; readonly error: unknown } {
   const file = useSurvey().survey?.file

@@ -1,35 +1,18 @@
-import { ActionIcon, Button, TextInput } from '@mantine/core'
-import { IconArrowsDiagonal, IconArrowsDiagonalMinimize2, IconPlus, IconSearch } from '@tabler/icons-react'
-import { lazy, type ReactNode, Suspense, useDeferredValue, useEffect, useMemo, useState } from 'react'
-import type { FindRow, RecordPatch, SurveyView } from '#contract'
-import { countText, EmptyState, Panel, wholeNumber } from '#ui'
-import { findsApi } from '../api/finds-api.ts'
-import { knownList, useList } from '../api/queries.ts'
+import { ActionIcon, Button } from '@mantine/core'
+import { IconArrowsDiagonal, IconArrowsDiagonalMinimize2 } from '@tabler/icons-react'
+import { lazy, type ReactNode, Suspense, useEffect } from 'react'
+import type { FindRow, SurveyView } from '#contract'
+import { EmptyState, Panel } from '#ui'
 import { FilesButton } from '../files/files-button.tsx'
-import { FindspotCard } from '../map/findspot-popup.tsx'
 import { selection } from '../state/desk-state.ts'
-import { tellFault } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
 import { useWide } from '../state/wide.ts'
-import { BulkEdit } from './bulk-edit.tsx'
-import { ColumnsMenu } from './columns-menu.tsx'
-import { searchFinds, sortFinds } from './find-search.ts'
-import { changed, showFind, useFinds } from './finds-data.ts'
+import { FindList } from './find-list.tsx'
+import { useFinds } from './finds-data.ts'
 import classes from './finds-panel.module.css'
-import {
-  entering,
-  type FindsView,
-  findsView,
-  findViews,
-  goToFind,
-  openFind,
-  picked,
-  sortOrder,
-  wideCatalogue,
-} from './finds-state.ts'
-import { FindsTable } from './finds-table.tsx'
-import { QuickEntry } from './quick-entry.tsx'
+import { entering, type FindsView, findsView, findViews, openFind, wideCatalogue } from './finds-state.ts'
 import { RecordCard } from './record-card.tsx'
+import { useShownFinds } from './shown-finds.ts'
 
 const CheckIn = lazy(() =>
   import('./check-in.tsx').then(({ CheckIn: component }) => ({ default: component })),
@@ -41,11 +24,16 @@ const DatingPart = lazy(() =>
   import('./dating-part.tsx').then(({ DatingPart: component }) => ({ default: component })),
 )
 
+const WordsPart = lazy(() =>
+  import('./words-part.tsx').then(({ WordsPart: component }) => ({ default: component })),
+)
+
 const viewNames: Readonly<Record<FindsView, string>> = {
   catalogue: 'Catalogue',
   'check-in': 'Check in',
   joins: 'Joins',
   dating: 'Dating',
+  words: 'Words',
 }
 
 interface FindsPanelProps {
@@ -98,6 +86,7 @@ export function FindsPanel({ survey, aside }: FindsPanelProps) {
           {view === 'check-in' ? <CheckIn rows={rows} /> : null}
           {view === 'joins' ? <JoinsReview rows={rows} /> : null}
           {view === 'dating' ? <DatingPart rows={rows} /> : null}
+          {view === 'words' ? <WordsPart rows={rows} /> : null}
         </Suspense>
       </div>
     </Panel>
@@ -124,14 +113,19 @@ function Catalogue({ survey, rows }: { readonly survey: SurveyView; readonly row
   const desk = useWide()
   const wide = asked && desk
   const adding = useStore(entering)
+  const shown = useShownFinds(rows)
   if (rows.length === 0 && !adding && survey.counts.findspots === 0) return <NothingYet />
   const card = open === null ? null : <RecordCard key={open} id={open} />
   if (!wide)
-    return card === null ? <List rows={rows} adding={adding} /> : <div className={classes.scroll}>{card}</div>
+    return card === null ? (
+      <FindList rows={rows} shown={shown} adding={adding} />
+    ) : (
+      <div className={classes.scroll}>{card}</div>
+    )
   return (
     <div className={classes.beside} data-open={card !== null || undefined}>
       <div className={classes.fill}>
-        <List rows={rows} adding={adding} />
+        <FindList rows={rows} shown={shown} adding={adding} />
       </div>
       {card === null ? null : <div className={classes.scroll}>{card}</div>}
     </div>
@@ -154,91 +148,4 @@ function NothingYet() {
       reference.
     </EmptyState>
   )
-}
-
-/** A text that a scanner may have typed, or a number: its find is opened. */
-async function openNamed(text: string): Promise<boolean> {
-  try {
-    const find = await findsApi.named(text)
-    showFind(find)
-    const { id, place } = find
-    goToFind({
-      id,
-      findspot: place?.findspot ?? null,
-      easting: place?.easting ?? null,
-      northing: place?.northing ?? null,
-    })
-    return true
-  } catch (error) {
-    tellFault(error)
-    return false
-  }
-}
-
-const looksLikeNumber = (text: string): boolean =>
-  /^\s*#?\d{1,6}\s*$|[a-z][a-z0-9]{1,7}-\d{4}-\d{3}/i.test(text)
-
-function List({ rows, adding }: { readonly rows: readonly FindRow[]; readonly adding: boolean }) {
-  const [search, setSearch] = useState('')
-  const wanted = useDeferredValue(search)
-  const order = useStore(sortOrder)
-  const chosen = useStore(picked)
-  const sorted = useMemo(() => sortFinds(rows, order), [rows, order])
-  const shown = useMemo(() => searchFinds(sorted, wanted), [sorted, wanted])
-  const ids = useMemo(() => rows.map(({ id }) => id).filter((id) => chosen.has(id)), [rows, chosen])
-  const enter = async (): Promise<void> => {
-    const [first] = shown
-    if (looksLikeNumber(search)) {
-      if (await openNamed(search)) setSearch('')
-    } else if (first && wanted.trim() !== '') goToFind(first)
-  }
-  return (
-    <>
-      {adding ? <QuickEntry rows={rows} /> : null}
-      <div className={classes.bar}>
-        <TextInput
-          className={classes.search ?? ''}
-          aria-label="Search the finds, or scan or write a number"
-          placeholder="Search, or scan a number"
-          leftSection={<IconSearch size={16} aria-hidden="true" />}
-          value={search}
-          onChange={(event) => setSearch(event.currentTarget.value)}
-          onKeyDown={(event) => {
-            if (event.key === 'Enter') void enter()
-          }}
-        />
-        {adding ? null : (
-          <Button leftSection={<IconPlus size={16} aria-hidden="true" />} onClick={() => entering.set(true)}>
-            Enter a find
-          </Button>
-        )}
-      </div>
-      <LoneFindspot rows={rows} />
-      <div className={classes.foot}>
-        <p className={classes.count} role="status">
-          {shown.length === rows.length
-            ? countText(rows.length, 'find')
-            : `${wholeNumber(shown.length)} of ${countText(rows.length, 'find')}`}
-        </p>
-        <ColumnsMenu ids={ids.length > 0 ? ids : shown.map(({ id }) => id)} />
-      </div>
-      {ids.length > 0 ? <BulkEdit ids={ids} /> : null}
-      <FindsTable rows={shown} onOpen={goToFind} onEdit={editCell} />
-    </>
-  )
-}
-
-function editCell(row: FindRow, patch: RecordPatch): Promise<boolean> {
-  return changed(async () => showFind(await findsApi.change(row.id, { record: patch })))
-}
-
-/** A findspot without a find, chosen on the map: told, since it stands in no row. */
-function LoneFindspot({ rows }: { readonly rows: readonly FindRow[] }) {
-  const chosen = useStore(selection)
-  const findspots = useList('findspots')
-  const wide = useWide()
-  const id = chosen?.kind === 'findspot' ? chosen.id : null
-  if (id === null || wide || rows.some(({ findspot }) => findspot === id)) return null
-  const spot = [...findspots, ...knownList('findspots')].find((one) => one.id === id)
-  return spot ? <FindspotCard spot={spot} /> : null
 }

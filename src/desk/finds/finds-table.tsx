@@ -1,4 +1,4 @@
-import { IconSortAscending, IconSortDescending } from '@tabler/icons-react'
+import { IconFilter, IconSortAscending, IconSortDescending } from '@tabler/icons-react'
 import {
   type CSSProperties,
   type KeyboardEvent,
@@ -13,8 +13,10 @@ import { rowForKey, rowWindow, useScroll } from '#ui'
 import { tell } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
 import { useWide } from '../state/wide.ts'
+import { CellEditor } from './cell-editor.tsx'
 import { patchFromText } from './field-text.ts'
-import { openFind, picked, sortOrder } from './finds-state.ts'
+import { columnFilters, filterColumn } from './filter-state.ts'
+import { openFind, picked, picksAll, sortOrder, togglePicked } from './finds-state.ts'
 import classes from './finds-table.module.css'
 import { allColumns, type FindsColumn, shownColumns } from './table-columns.ts'
 
@@ -194,21 +196,9 @@ export function FindsTable(props: FindsTableProps) {
   )
 }
 
-function picksAll({ ctrlKey, metaKey, key }: KeyboardEvent): boolean {
-  return (ctrlKey || metaKey) && key.toLowerCase() === 'a'
-}
-
 /** A key that writes something; a space picks instead. */
 function isCharacter({ key, ctrlKey, metaKey, altKey }: KeyboardEvent): boolean {
   return key.length === 1 && key !== ' ' && !ctrlKey && !metaKey && !altKey
-}
-
-function togglePicked(ids: readonly number[]): void {
-  picked.set((now) => {
-    const next = new Set(now)
-    for (const id of ids) if (!next.delete(id)) next.add(id)
-    return next
-  })
 }
 
 function bringIntoSight(element: HTMLElement | null, row: number): void {
@@ -234,6 +224,7 @@ interface HeadProps {
 
 function Head({ columns, rows, fitted }: HeadProps) {
   const order = useStore(sortOrder)
+  const filters = useStore(columnFilters)
   const chosen = useStore(picked)
   const all = rows.length > 0 && rows.every(({ id }) => chosen.has(id))
   return (
@@ -273,6 +264,17 @@ function Head({ columns, rows, fitted }: HeadProps) {
                   )
                 ) : null}
               </button>
+              {filters[key] ? (
+                <button
+                  type="button"
+                  className={classes.filtered}
+                  aria-label={`Filter on ${title}`}
+                  title={`Filter on ${title}`}
+                  onClick={() => filterColumn.set(key)}
+                >
+                  <IconFilter size={14} aria-hidden="true" />
+                </button>
+              ) : null}
             </th>
           )
         })}
@@ -333,43 +335,5 @@ function Row(props: RowProps) {
         </td>
       ))}
     </tr>
-  )
-}
-
-interface CellEditorProps {
-  readonly label: string
-  readonly text: string
-  /** Called once: with the text on Enter or on leaving, with null on Escape. */
-  readonly onEnd: (text: string | null) => void
-}
-
-function CellEditor({ label, text, onEnd }: CellEditorProps) {
-  const input = useRef<HTMLInputElement>(null)
-  const over = useRef(false)
-  useEffect(() => {
-    input.current?.focus()
-    input.current?.setSelectionRange(text.length, text.length)
-  }, [text])
-  const end = (value: string | null): void => {
-    if (over.current) return
-    over.current = true
-    onEnd(value)
-  }
-  return (
-    <input
-      ref={input}
-      className={classes.editor}
-      aria-label={label}
-      defaultValue={text}
-      onClick={(event) => event.stopPropagation()}
-      onBlur={(event) => end(event.currentTarget.value)}
-      onKeyDown={(event) => {
-        event.stopPropagation()
-        if (event.key === 'Enter') end(event.currentTarget.value)
-        else if (event.key === 'Escape') end(null)
-        else return
-        event.preventDefault()
-      }}
-    />
   )
 }

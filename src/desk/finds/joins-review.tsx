@@ -2,7 +2,7 @@ import { Button } from '@mantine/core'
 import { useMemo, useState } from 'react'
 import type { FindRow, JoinView } from '#contract'
 import { type FindRecord, numberedFind } from '#core/finds'
-import { joinGroups, joinScatter, objectCounts, type Pair } from '#core/joins'
+import { joinGroups, joinScatter, objectCounts } from '#core/joins'
 import {
   countText,
   EmptyState,
@@ -14,18 +14,20 @@ import {
   wholeNumber,
 } from '#ui'
 import { findsApi } from '../api/finds-api.ts'
-import { boundsOfPositions, goTo } from '../map/map-state.ts'
 import { tell } from '../state/notices.ts'
 import { changed, useJoins } from './finds-data.ts'
-import { findsView, goToFind } from './finds-state.ts'
+import {
+  acceptedPairs,
+  type FindsById,
+  JoinGroups,
+  openJoined,
+  showPlaces,
+  whatText,
+} from './join-groups.tsx'
 import classes from './joins-review.module.css'
 
-const stateNames = { proposed: 'Put forward', accepted: 'Accepted', rejected: 'Not a join' } as const
+const stateNames = { proposed: 'Put forward', rejected: 'Not a join' } as const
 const usualSpreadM = 20
-
-function whatText(row: FindRow): string {
-  return [row.object || 'find', row.material].filter(Boolean).join(', ')
-}
 
 /** Pairs of fragments that may be of one object: looked for, looked at on the map, accepted or not. */
 export function JoinsReview({ rows }: { readonly rows: readonly FindRow[] }) {
@@ -44,7 +46,7 @@ export function JoinsReview({ rows }: { readonly rows: readonly FindRow[] }) {
       )
     })
   }
-  const inOrder = (['proposed', 'accepted', 'rejected'] as const).map((state) => ({
+  const inOrder = (['proposed', 'rejected'] as const).map((state) => ({
     state,
     of: joins.filter((join) => join.state === state && byId.has(join.first) && byId.has(join.second)),
   }))
@@ -64,10 +66,14 @@ export function JoinsReview({ rows }: { readonly rows: readonly FindRow[] }) {
       {joins.length === 0 ? (
         <EmptyState title="No join yet">
           Pairs are put forward by material, thickness, breaks, curve, date and distance. Whether they are of
-          one object, laying them together decides. A find marked complete is left out.
+          one object, laying them together decides. A find marked complete is left out. What you know to be of
+          one object, pick in the catalogue or on the map, and join it there.
         </EmptyState>
       ) : (
-        <JoinFigures joins={joins} byId={byId} />
+        <>
+          <JoinFigures joins={joins} byId={byId} />
+          <JoinGroups joins={joins} byId={byId} />
+        </>
       )}
       {inOrder.map(({ state, of }) =>
         of.length === 0 ? null : (
@@ -101,17 +107,8 @@ function countedRecord({ number, object, material, count, completeness }: FindRo
   }
 }
 
-function JoinFigures({
-  joins,
-  byId,
-}: {
-  readonly joins: readonly JoinView[]
-  readonly byId: ReadonlyMap<number, FindRow>
-}) {
-  const accepted = joins.flatMap(({ state, first, second }): Pair[] => {
-    const [a, b] = [byId.get(first), byId.get(second)]
-    return state === 'accepted' && a && b ? [[a.number, b.number]] : []
-  })
+function JoinFigures({ joins, byId }: { readonly joins: readonly JoinView[]; readonly byId: FindsById }) {
+  const accepted = acceptedPairs(joins, byId)
   if (accepted.length === 0) return null
   const groups = joinGroups(accepted)
   const places = [...byId.values()].flatMap(({ number, easting: x, northing: y }) =>
@@ -155,21 +152,11 @@ function JoinItem({ join, first, second }: JoinItemProps) {
   const decide = (next: JoinView['state']): void => {
     void changed(() => findsApi.changeJoin({ first: join.first, second: join.second, state: next }))
   }
-  const show = (): void => {
-    const places = [first, second].flatMap(({ easting, northing }): [number, number][] =>
-      easting === null || northing === null ? [] : [[easting, northing]],
-    )
-    if (places.length > 0) goTo(boundsOfPositions(places))
-  }
-  const open = (row: FindRow): void => {
-    findsView.set('catalogue')
-    goToFind(row)
-  }
   return (
     <li className={classes.join}>
       <div className={classes.pair}>
         {[first, second].map((row) => (
-          <button key={row.id} type="button" className={classes.find} onClick={() => open(row)}>
+          <button key={row.id} type="button" className={classes.find} onClick={() => openJoined(row)}>
             <b>{row.number}</b> {whatText(row)}
           </button>
         ))}
@@ -178,18 +165,16 @@ function JoinItem({ join, first, second }: JoinItemProps) {
         {[score === null ? null : `score ${score.toFixed(2)}`, ...reasons].filter(Boolean).join('; ')}
       </p>
       <div className={classes.buttons}>
-        {state === 'accepted' ? null : (
-          <Button size="compact-sm" onClick={() => decide('accepted')}>
-            Accept
-          </Button>
-        )}
+        <Button size="compact-sm" onClick={() => decide('accepted')}>
+          Accept
+        </Button>
         {state === 'rejected' ? null : (
           <Button size="compact-sm" variant="default" onClick={() => decide('rejected')}>
             Not a join
           </Button>
         )}
         {distanceM === null ? null : (
-          <Button size="compact-sm" variant="subtle" onClick={show}>
+          <Button size="compact-sm" variant="subtle" onClick={() => showPlaces([first, second])}>
             Show on the map
           </Button>
         )}

@@ -1,34 +1,21 @@
 import { Button } from '@mantine/core'
 import { type FormEvent, type ReactNode, useEffect, useId, useState } from 'react'
-import type { FindRow, NewFind } from '#contract'
+import type { NewFind } from '#contract'
+import type { CodedWord } from '#core/finds'
 import { Notice } from '#ui'
 import { findsApi } from '../api/finds-api.ts'
 import { refreshSurvey } from '../api/queries.ts'
 import { sentenceOf } from '../api/request.ts'
 import { tell } from '../state/notices.ts'
 import { undoLast } from '../survey/undo.ts'
-import { type Choice, ComboBox } from './combo-box.tsx'
+import { ComboBox } from './combo-box.tsx'
 import { useNumbers } from './finds-data.ts'
 import { entering } from './finds-state.ts'
+import { useObjectWords, wordChoices, wordOfChoice } from './object-words.ts'
 import { PointButton } from './place-field.tsx'
 import classes from './record.module.css'
 
 const today = (): string => new Date().toISOString().slice(0, 10)
-
-/** Objects that the survey has already, the most common first. */
-export function usualObjects(rows: readonly FindRow[]): string[] {
-  const counts = new Map<string, number>()
-  for (const { object } of rows) if (object !== '') counts.set(object, (counts.get(object) ?? 0) + 1)
-  return [...counts].sort((a, b) => b[1] - a[1]).map(([object]) => object)
-}
-
-function choicesFor(text: string, objects: readonly string[]): Choice[] {
-  const typed = text.trim().toLowerCase()
-  return objects
-    .filter((object) => object.toLowerCase().includes(typed) && object !== text)
-    .slice(0, 6)
-    .map((name) => ({ key: name, name }))
-}
 
 type Where = string | readonly [number, number]
 
@@ -39,36 +26,43 @@ function placeOf(where: Where, day: string): NewFind['place'] {
   return where.trim() === '' ? null : { text: where.trim(), foundAt }
 }
 
-async function addFind(number: string, what: string, where: Where, day: string): Promise<void> {
+async function addFind(number: string, what: CodedWord | null, where: Where, day: string): Promise<void> {
   const typed = number.trim().toUpperCase()
-  const object = what.trim()
   const { record } = await findsApi.add({
     record: {
       ...(typed === '' ? {} : { number: typed }),
-      objectType: object === '' ? null : { text: object, term: null },
+      objectType: what,
     },
     place: placeOf(where, day) ?? null,
   })
   const undo = { label: 'Undo', run: () => void undoLast() }
-  tell('good', `Added ${record.number}${object === '' ? '' : `, ${object}`}.`, undo)
+  tell('good', `Added ${record.number}${what === null ? '' : `, ${what.text}`}.`, undo)
+}
+
+/** What was typed, as the term that was picked for it where it still says so. */
+function wordFor(typed: string, picked: CodedWord | null): CodedWord | null {
+  const text = typed.trim()
+  if (text === '') return null
+  return picked?.text === text ? picked : { text, term: null }
 }
 
 /** Number, what, where: a find in ten seconds. The rest can wait; the form stays for the next one. */
-export function QuickEntry({ rows }: { readonly rows: readonly FindRow[] }) {
+export function QuickEntry() {
   const id = useId()
   const numbers = useNumbers()
   const [number, setNumber] = useState('')
   const [what, setWhat] = useState('')
+  const [term, setTerm] = useState<CodedWord | null>(null)
   const [where, setWhere] = useState<Where>('')
   const [day, setDay] = useState(today)
   const [fault, setFault] = useState<string | null>(null)
-  const [objects] = useState(() => usualObjects(rows))
+  const words = useObjectWords()
   useEffect(() => document.getElementById(`${id}-what`)?.focus(), [id])
   const add = async (event: FormEvent): Promise<void> => {
     event.preventDefault()
     setFault(null)
     try {
-      await addFind(number, what, where, day)
+      await addFind(number, wordFor(what, term), where, day)
       setNumber('')
       setWhat('')
       setWhere('')
@@ -94,8 +88,11 @@ export function QuickEntry({ rows }: { readonly rows: readonly FindRow[] }) {
             id={`${id}-what`}
             value={what}
             onType={setWhat}
-            choices={choicesFor(what, objects)}
-            onPick={({ name }) => setWhat(name)}
+            choices={wordChoices(what, words)}
+            onPick={(choice) => {
+              setWhat(choice.name)
+              setTerm(wordOfChoice(choice))
+            }}
             onSettle={() => {}}
           />
         </div>

@@ -9,14 +9,16 @@ import { sentenceOf } from '../api/request.ts'
 import { tell } from '../state/notices.ts'
 import { undoLast } from '../survey/undo.ts'
 import { DateField } from './date-field.tsx'
-import { changed, showFind, useFind, useFinds, useWords, type Words } from './finds-data.ts'
+import { changed, showFind, useFind, useWords, type Words } from './finds-data.ts'
 import { closeFind, photographTarget } from './finds-state.ts'
 import { HistoryList } from './history-list.tsx'
+import { JoinedWith } from './joined-with.tsx'
+import { useObjectWords } from './object-words.ts'
 import { Photographs } from './photographs.tsx'
 import { PlaceField } from './place-field.tsx'
-import { usualObjects } from './quick-entry.tsx'
 import classes from './record.module.css'
 import { ChoiceField, DamageField, TextField } from './text-field.tsx'
+import { VisitField } from './visit-field.tsx'
 import { WordField, WordsField } from './word-fields.tsx'
 
 interface PartProps {
@@ -26,14 +28,14 @@ interface PartProps {
 }
 
 function WhatPart({ find: { record }, words, onChange }: PartProps) {
-  const objects = usualObjects(useFinds())
+  const objects = useObjectWords()
   return (
     <Part title="What it is">
       <WordField
         label="Object"
         word={record.objectType}
-        vocabulary={null}
-        also={objects}
+        vocabulary={objects.list}
+        also={objects.used}
         onChange={(objectType) => onChange({ objectType })}
       />
       <WordsField
@@ -119,6 +121,7 @@ function FindingPart({
   return (
     <Part title="Finding">
       <PlaceField find={find} onChange={(place) => onPlace({ place })} />
+      <VisitField find={find} onChange={onChange} />
       <TextField field="depthCm" record={record} onChange={onChange} />
       <TextField field="finder" record={record} onChange={onChange} />
       <TextField field="lay" record={record} onChange={onChange} />
@@ -206,6 +209,7 @@ export function RecordCard({ id }: { readonly id: number }) {
       <FindingPart {...parts} onPlace={save} />
       <StatePart {...parts} />
       <KeepingPart {...parts} />
+      <JoinedWith find={find} />
       <HistoryList find={find} />
     </article>
   )

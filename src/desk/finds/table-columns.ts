@@ -46,6 +46,8 @@ export const allColumns: readonly FindsColumn[] = [
   column('notes', 200, 'notes'),
   column('finder', 110, 'finder'),
   column('whereNow', 130, 'whereNow'),
+  column('conservation', 150, 'conservation'),
+  column('visit', 150, null, 'Visit'),
   column('gridRef', 130, null, 'Grid reference'),
   {
     ...column('foundAt', 110, null, 'Found'),

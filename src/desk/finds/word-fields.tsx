@@ -1,44 +1,34 @@
 import { IconX } from '@tabler/icons-react'
-import { useEffect, useId, useState } from 'react'
-import { type CodedWord, searchTerms, type Vocabulary } from '#core/finds'
-import { type Choice, ComboBox } from './combo-box.tsx'
+import { useEffect, useId, useRef, useState } from 'react'
+import type { CodedWord, UsedWord, Vocabulary } from '#core/finds'
+import { ComboBox } from './combo-box.tsx'
+import { wordChoices, wordOfChoice } from './object-words.ts'
 import classes from './record.module.css'
 
-const mostOffers = 8
-
-function offers(vocabulary: Vocabulary | null, text: string): Choice[] {
-  if (vocabulary === null) return []
-  return searchTerms(vocabulary, text, mostOffers).map(({ term, by }) => ({
-    key: term.key,
-    name: term.name,
-    ...(by === term.name ? {} : { aside: by }),
-  }))
-}
+const none: readonly UsedWord[] = []
 
 interface WordFieldProps {
   readonly label: string
   readonly word: CodedWord | null
   readonly vocabulary: Vocabulary | null
   /** Words to offer besides, with no term: those the survey uses already. */
-  readonly also?: readonly string[]
+  readonly also?: readonly UsedWord[]
   readonly onChange: (word: CodedWord | null) => void
 }
 
 /** One word, free or of a vocabulary; a term is kept only for a word that was chosen from the list. */
-export function WordField({ label, word, vocabulary, also = [], onChange }: WordFieldProps) {
+export function WordField({ label, word, vocabulary, also = none, onChange }: WordFieldProps) {
   const id = useId()
   const [text, setText] = useState(word?.text ?? '')
   useEffect(() => setText(word?.text ?? ''), [word])
-  const typed = text.trim().toLowerCase()
-  const coded = offers(vocabulary, text)
-  const plain = typed === '' ? [] : also.filter((one) => one.toLowerCase().includes(typed) && one !== text)
-  const choices = [
-    ...coded,
-    ...plain.slice(0, mostOffers - coded.length).map((name) => ({ key: `=${name}`, name })),
-  ]
+  const choices =
+    text.trim() === '' && vocabulary === null ? [] : wordChoices(text, { list: vocabulary, used: also })
+  // What was picked is not yet in the record when the field is left at once.
+  const picked = useRef<string | null>(null)
   const settle = (next: string): void => {
     const value = next.trim()
-    if (value === (word?.text ?? '')) return
+    if (value === (word?.text ?? '') || value === picked.current) return
+    picked.current = null
     onChange(value === '' ? null : { text: value, term: null })
   }
   return (
@@ -50,9 +40,10 @@ export function WordField({ label, word, vocabulary, also = [], onChange }: Word
         onType={setText}
         choices={choices}
         describedBy={`${id}-term`}
-        onPick={({ key, name }) => {
-          setText(name)
-          onChange({ text: name, term: key.startsWith('=') ? null : key })
+        onPick={(choice) => {
+          setText(choice.name)
+          picked.current = choice.name
+          onChange(wordOfChoice(choice))
         }}
         onSettle={settle}
       />
@@ -101,9 +92,9 @@ export function WordsField({ label, words, vocabulary, onChange }: WordsFieldPro
         id={id}
         value={text}
         onType={setText}
-        choices={offers(vocabulary, text)}
+        choices={wordChoices(text, { list: vocabulary, used: none })}
         placeholder={words.length === 0 ? '' : 'One more'}
-        onPick={({ key, name }) => add({ text: name, term: key })}
+        onPick={(choice) => add(wordOfChoice(choice))}
         onSettle={(typed) => add({ text: typed.trim(), term: null })}
       />
     </div>

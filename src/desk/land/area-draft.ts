@@ -1,4 +1,4 @@
-import type { AreaKind, AreaView } from '#contract'
+import type { AreaKind, AreaView, Permission } from '#contract'
 import { deskApi } from '../api/desk-api.ts'
 import { refreshSurvey } from '../api/queries.ts'
 import { endMeasure } from '../measure/measure-state.ts'
@@ -13,6 +13,8 @@ export interface AreaDraft {
   readonly id: number | null
   readonly name: string
   readonly kind: AreaKind
+  /** The permission whose boundary is drawn; null for an area. */
+  readonly permission: number | null
   /** 'draw' until the outline is closed. */
   readonly phase: 'draw' | 'edit'
   readonly polygons: Polygons
@@ -24,14 +26,24 @@ export const areaDraft = createStore<AreaDraft | null>(null)
 export function drawArea(name: string): void {
   endMeasure()
   selection.set(null)
-  areaDraft.set({ id: null, name, kind: 'search', phase: 'draw', polygons: [] })
+  areaDraft.set({ id: null, name, kind: 'search', permission: null, phase: 'draw', polygons: [] })
 }
 
 /** Begins to change an area that there is. */
 export function editArea(area: AreaView): void {
   endMeasure()
   selection.set(null)
-  areaDraft.set({ id: area.id, name: area.name, kind: area.kind, phase: 'edit', polygons: area.polygons })
+  const { id, name, kind, polygons } = area
+  areaDraft.set({ id, name, kind, permission: null, phase: 'edit', polygons })
+}
+
+/** Begins to draw the boundary of a permission, or to change the one that it has. */
+export function drawBoundary({ id, name, polygons }: Permission): void {
+  endMeasure()
+  selection.set(null)
+  const drawn = polygons ?? []
+  const phase = drawn.length > 0 ? 'edit' : 'draw'
+  areaDraft.set({ id: null, name, kind: 'field', permission: id, phase, polygons: drawn })
 }
 
 /** Changes the draft, if there is one. */
@@ -48,6 +60,12 @@ export function dropDraft(): void {
 export async function keepDraft(): Promise<void> {
   const draft = areaDraft.get()
   if (!draft) return
+  if (draft.permission !== null) {
+    await deskApi.changePermission(draft.permission, { polygons: draft.polygons })
+    await refreshSurvey()
+    areaDraft.set(null)
+    return
+  }
   const edit = { name: draft.name.trim(), kind: draft.kind, polygons: draft.polygons }
   const area = draft.id === null ? await deskApi.addArea(edit) : await deskApi.changeArea(draft.id, edit)
   // The new outline is fetched before the draft goes, so that the old one does not show between.

@@ -48,7 +48,28 @@ function CornersField({ draft }: { readonly draft: AreaDraft }) {
   )
 }
 
-/** The form of a search area being drawn or changed. */
+function NameAndKind({ draft }: { readonly draft: AreaDraft }) {
+  return (
+    <>
+      <TextInput
+        label="Name"
+        value={draft.name}
+        maxLength={200}
+        required
+        withAsterisk={false}
+        onChange={(event) => changeDraft({ name: event.currentTarget.value })}
+      />
+      <SelectRow
+        label="What it is"
+        value={draft.kind}
+        choices={areaKinds.map((value) => ({ value, text: kindNames[value] }))}
+        onChange={(kind) => changeDraft({ kind })}
+      />
+    </>
+  )
+}
+
+/** The form of a search area, or of a permission's boundary, being drawn or changed. */
 export function DraftForm({ draft }: { readonly draft: AreaDraft }) {
   const [fault, setFault] = useState<string | null>(null)
   const [saving, setSaving] = useState(false)
@@ -77,20 +98,7 @@ export function DraftForm({ draft }: { readonly draft: AreaDraft }) {
             Drag a corner to move it, or an edge to add one. Alt and a click on a corner takes it away.
           </p>
         )}
-        <TextInput
-          label="Name"
-          value={draft.name}
-          maxLength={200}
-          required
-          withAsterisk={false}
-          onChange={(event) => changeDraft({ name: event.currentTarget.value })}
-        />
-        <SelectRow
-          label="What it is"
-          value={draft.kind}
-          choices={areaKinds.map((value) => ({ value, text: kindNames[value] }))}
-          onChange={(kind) => changeDraft({ kind })}
-        />
+        {draft.permission === null ? <NameAndKind draft={draft} /> : null}
         <p className={classes.live}>
           <span>Area</span>
           <output className={classes.liveValue} data-testid="draft-area">
@@ -101,7 +109,7 @@ export function DraftForm({ draft }: { readonly draft: AreaDraft }) {
         {fault ? <Notice tone="fault">{fault}</Notice> : null}
         <div className={classes.buttons}>
           <Button type="submit" disabled={!drawn || draft.name.trim() === ''} loading={saving}>
-            Save the area
+            {draft.permission === null ? 'Save the area' : 'Save the boundary'}
           </Button>
           <Button variant="default" onClick={dropDraft}>
             Cancel

@@ -13,7 +13,7 @@ import { selection } from '../state/desk-state.ts'
 import { tell, tellFault } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
 import { undoLast } from '../survey/undo.ts'
-import { areaDraft, drawArea, editArea } from './area-draft.ts'
+import { type AreaDraft, areaDraft, drawArea, editArea } from './area-draft.ts'
 import { ConstraintsSection } from './constraints-section.tsx'
 import { DraftForm, kindNames } from './draft-form.tsx'
 import classes from './land-panel.module.css'
@@ -71,6 +71,11 @@ interface LandPanelProps {
   readonly aside: ReactNode
 }
 
+function titleOf({ id, permission, name }: AreaDraft): string {
+  if (permission !== null) return `Boundary of ${name}`
+  return id === null ? 'New search area' : 'Change search area'
+}
+
 /** Land: the search areas of the survey. */
 export function LandPanel({ survey, aside }: LandPanelProps) {
   const areas = useList('areas')
@@ -78,7 +83,7 @@ export function LandPanel({ survey, aside }: LandPanelProps) {
   const chosen = useStore(selection)
   if (draft)
     return (
-      <Panel title={draft.id === null ? 'New search area' : 'Change search area'} aside={aside}>
+      <Panel title={titleOf(draft)} aside={aside}>
         <DraftForm draft={draft} />
       </Panel>
     )

@@ -10,6 +10,7 @@ import { tellFault } from '../state/notices.ts'
 import { saveAgreement } from '../survey/save-file.ts'
 import { GroundNotes } from './ground-notes.tsx'
 import classes from './land-panel.module.css'
+import { PermissionBoundary } from './permission-boundary.tsx'
 
 type Draft = Required<Omit<PermissionEdit, 'polygons'>>
 
@@ -193,6 +194,7 @@ export function PermissionForm({
           </Button>
         </div>
       </form>
+      {permission ? <PermissionBoundary permission={permission} /> : null}
       {permission ? <Agreement permission={permission} /> : null}
       {permission ? <GroundNotes permission={permission} /> : null}
     </div>

@@ -6,15 +6,15 @@ import { sentenceOf } from '../api/request.ts'
 import { plan } from '../map/map-state.ts'
 import { useStore } from '../state/store.ts'
 import classes from './lanes.module.css'
-import { targetByClick } from './lanes-state.ts'
-import { addTarget, nextTargetName } from './target-click.ts'
+import { wantedClick } from './lanes-state.ts'
+import { addTarget, nextTargetName } from './plan-click.ts'
 
 /** Adds a target by a grid reference or coordinates as they are written, or by a click. */
 export function AddTarget() {
   const [text, setText] = useState('')
   const [name, setName] = useState('')
   const [fault, setFault] = useState<string | null>(null)
-  const waiting = useStore(targetByClick)
+  const waiting = useStore(wantedClick) === 'target'
   const save = async (event: FormEvent): Promise<void> => {
     event.preventDefault()
     try {
@@ -55,7 +55,7 @@ export function AddTarget() {
           <Button
             variant={waiting ? 'filled' : 'default'}
             aria-pressed={waiting}
-            onClick={() => targetByClick.set(!waiting)}
+            onClick={() => wantedClick.set(waiting ? null : 'target')}
           >
             {waiting ? 'Click its place on the map' : 'By a click'}
           </Button>

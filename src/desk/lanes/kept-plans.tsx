@@ -2,6 +2,7 @@ import { ActionIcon, Button, Checkbox, TextInput } from '@mantine/core'
 import { IconDownload, IconTrash } from '@tabler/icons-react'
 import { type FormEvent, useState } from 'react'
 import { type Plan, usualNameLength } from '#contract'
+import { bearingInWords } from '#core/lanes'
 import { countText, durationText, lengthText, Notice, NumberRow, Section } from '#ui'
 import { deskApi } from '../api/desk-api.ts'
 import { refreshSurvey, useList } from '../api/queries.ts'
@@ -9,10 +10,11 @@ import { sentenceOf } from '../api/request.ts'
 import { tell, tellFault } from '../state/notices.ts'
 import { rememberedFlag } from '../state/remembered.ts'
 import { useStore } from '../state/store.ts'
-import { saveHandheld, saveWalkPack, saveWalkSheet } from '../survey/save-file.ts'
+import { saveHandheld, saveWalkSheet } from '../survey/save-file.ts'
 import { undoLast } from '../survey/undo.ts'
 import classes from './lanes.module.css'
 import { laneForm, openPlan, previewState, wishesOf } from './lanes-state.ts'
+import { PackOptions } from './pack-options.tsx'
 
 /** Shown once, when the first plan is kept: then somebody is about to go. */
 const cautionsSeen = rememberedFlag('walk-cautions-seen', false)
@@ -106,14 +108,10 @@ function ToHandheld({ plan }: { readonly plan: Plan }) {
       >
         Save for a handheld
       </Button>
-      <div className={classes.buttons}>
-        <Button variant="default" onClick={() => void save(() => saveWalkPack(plan.id))}>
-          Save the walk pack
-        </Button>
-        <Button variant="default" onClick={() => void save(() => saveWalkSheet(plan.id))}>
-          Save a sheet to print
-        </Button>
-      </div>
+      <PackOptions planId={plan.id} save={save} />
+      <Button variant="default" onClick={() => void save(() => saveWalkSheet(plan.id))}>
+        Save a sheet to print
+      </Button>
     </div>
   )
 }
@@ -124,6 +122,9 @@ function planFacts({ figures, areaName }: Plan): string {
 }
 
 function PlanRow({ plan, open }: { readonly plan: Plan; readonly open: boolean }) {
+  const { wishes, figures } = plan
+  const from = wishes?.bearingFrom
+  const origin = from && figures && figures.bearing !== null ? bearingInWords(figures.bearing, from) : null
   return (
     <li>
       <div className={classes.row} data-chosen={open || undefined}>
@@ -146,6 +147,7 @@ function PlanRow({ plan, open }: { readonly plan: Plan; readonly open: boolean }
       </div>
       {open ? (
         <div className={classes.form}>
+          {origin ? <p className={classes.hint}>Lanes {origin}.</p> : null}
           {plan.clashes.map((text) => (
             <Notice key={text} tone="warn">
               {text}

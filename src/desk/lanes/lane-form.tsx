@@ -1,8 +1,10 @@
 import type { AreaView, LanePattern } from '#contract'
 import { FormRow, NumberRow, Section } from '#ui'
 import { SelectRow } from '../layers/select-row.tsx'
+import { BearingRows } from './bearing-rows.tsx'
 import classes from './lanes.module.css'
 import { changeForm, type LaneForm, openPlan } from './lanes-state.ts'
+import { LeaveOutRows, StartRows } from './start-rows.tsx'
 
 const patterns: readonly { readonly value: LanePattern; readonly text: string }[] = [
   { value: 'parallel', text: 'Side by side' },
@@ -97,18 +99,9 @@ export function LaneFormSection({
           choices={patterns}
           onChange={(pattern) => change({ pattern })}
         />
-        {form.pattern === 'spiral' ? null : (
-          <NumberRow
-            label="Bearing"
-            hint="From grid north. Empty: the fewest turns"
-            unit="°"
-            value={form.bearing}
-            mayBeEmpty
-            placeholder="auto"
-            refuse={(value) => (Math.abs(value) <= 360 ? null : 'Give a bearing from 0 to 360°.')}
-            onChange={(bearing) => change({ bearing })}
-          />
-        )}
+        {form.pattern === 'spiral' ? null : <BearingRows form={form} />}
+        <StartRows form={form} />
+        <LeaveOutRows form={form} />
         <PaceRows form={form} />
       </div>
     </Section>

@@ -1,6 +1,7 @@
-import type { LanePattern, PlannedSweep, PlanPreview, PlanWishesGiven } from '#contract'
+import type { BearingFrom, LanePattern, PlannedSweep, PlanPreview, PlanWishesGiven } from '#contract'
 import { usualPace } from '#core/lanes'
 import { deskApi } from '../api/desk-api.ts'
+import { knownList } from '../api/queries.ts'
 import { sentenceOf } from '../api/request.ts'
 import { createStore } from '../state/store.ts'
 
@@ -8,9 +9,18 @@ import { createStore } from '../state/store.ts'
 export interface LaneForm {
   readonly areaId: number | null
   readonly spacingM: number
-  /** Null for the fewest turns. */
+  /** Null for the fewest turns, and while one is still to be read or drawn. */
   readonly bearing: number | null
+  readonly bearingFrom: BearingFrom
+  /** The layer that it is read from, where it is; null for the first that will do. */
+  readonly bearingLayer: number | null
   readonly pattern: LanePattern
+  /** Where the walk starts or the spiral has its middle: a target, a place, or null for where it comes to be by itself. */
+  readonly start: number | readonly [number, number] | null
+  /** Null for as far as the area goes. */
+  readonly radiusM: number | null
+  readonly keepClearM: number
+  readonly overHazards: boolean
   readonly walkers: number
   readonly speedMs: number
   readonly restMin: number
@@ -19,12 +29,20 @@ export interface LaneForm {
   readonly sweep: PlannedSweep
 }
 
+export const byTurns: BearingFrom = { by: 'turns', layer: null, spreadDeg: null }
+
 /** Common practice: a sweep of 1.5 m, lanes closer than that, one crossing a second, a coil of some 0.28 m. */
 export const laneForm = createStore<LaneForm>({
   areaId: null,
   spacingM: 1.2,
   bearing: null,
+  bearingFrom: byTurns,
+  bearingLayer: null,
   pattern: 'parallel',
+  start: null,
+  radiusM: null,
+  keepClearM: 0,
+  overHazards: false,
   walkers: 1,
   speedMs: usualPace.sweepMs,
   restMin: usualPace.restMin,
@@ -51,13 +69,31 @@ export const previewState = createStore<PreviewState>(nothing)
 /** The kept plan whose lanes the map shows; null for the lanes being planned. */
 export const openPlan = createStore<number | null>(null)
 
-/** True while the next click on the map makes a target. */
-export const targetByClick = createStore(false)
+/** How many lanes the map shows now, for the legend. */
+export const shownLaneCount = createStore(0)
 
-export function wishesOf({ areaId, speedMs, restMin, ...form }: LaneForm): PlanWishesGiven | null {
+/** What the next click on the map is for; null while it chooses. */
+export const wantedClick = createStore<'target' | 'line' | 'start' | null>(null)
+
+export function wishesOf({ areaId, speedMs, restMin, start, ...form }: LaneForm): PlanWishesGiven | null {
   if (areaId === null) return null
-  const bearing = form.pattern === 'spiral' ? null : form.bearing
-  return { ...form, bearing, areaId, pace: { ...usualPace, sweepMs: speedMs, restMin } }
+  const { bearingLayer: _layer, ...asked } = form
+  const spiral = form.pattern === 'spiral'
+  const bearing = spiral ? null : form.bearing
+  const target = knownList('targets').find(({ id }) => id === start)
+  const place = typeof start === 'object' ? start : null
+  const from: [number, number] | null = target
+    ? [target.easting, target.northing]
+    : place && [place[0], place[1]]
+  return {
+    ...asked,
+    bearing,
+    bearingFrom: spiral ? null : bearing === null ? byTurns : form.bearingFrom,
+    from,
+    radiusM: spiral ? form.radiusM : null,
+    areaId,
+    pace: { ...usualPace, sweepMs: speedMs, restMin },
+  }
 }
 
 let asked = new AbortController()
@@ -86,6 +122,6 @@ export function forgetLanes(): void {
   asked.abort()
   previewState.set(nothing)
   openPlan.set(null)
-  targetByClick.set(false)
-  changeForm({ areaId: null })
+  wantedClick.set(null)
+  changeForm({ areaId: null, start: null, bearing: null, bearingFrom: byTurns, bearingLayer: null })
 }

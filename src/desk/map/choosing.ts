@@ -1,6 +1,7 @@
 import type { AreaView, FindspotView, GapView } from '#contract'
+import { pickAt } from '../finds/picked-places.ts'
 import { pointing } from '../finds/pointing.ts'
-import { takeTargetClick } from '../lanes/target-click.ts'
+import { takePlanClick } from '../lanes/plan-click.ts'
 import { type Selection, selection, showStage, stage } from '../state/desk-state.ts'
 import { boundsOfPolygons, goTo, plan } from './map-state.ts'
 
@@ -23,8 +24,13 @@ export function goToTrack(id: number): void {
   goTo(bounds)
 }
 
-/** What a click on the map means: the thing is chosen, and the panel that lists it is shown. */
-export function choseOnMap(chosen: Selection | null): void {
+/** What a click on the map means: the thing is chosen, and the panel that lists it is shown; with `more` a findspot's finds are picked instead. */
+export function choseOnMap(chosen: Selection | null, more: boolean): void {
+  if (more && chosen?.kind === 'findspot') {
+    pickAt(chosen.id)
+    showStage('finds')
+    return
+  }
   selection.set(chosen)
   if (chosen?.kind === 'findspot') showStage('finds')
   else if (chosen?.kind === 'target') showStage(stage.get() === 'plan' ? 'plan' : 'marks')
@@ -32,9 +38,9 @@ export function choseOnMap(chosen: Selection | null): void {
   else if (chosen?.kind === 'gap' || chosen?.kind === 'track') showStage('visits')
 }
 
-/** Takes a click for the target or the find that waits for a place; false where none does. */
+/** Takes a click for what Plan or the find that waits for a place; false where none does. */
 export function placedOnMap([easting = 0, northing = 0]: readonly number[]): boolean {
-  if (takeTargetClick([easting, northing])) return true
+  if (takePlanClick([easting, northing])) return true
   const take = pointing.get()
   take?.([easting, northing])
   return take !== null

@@ -4,6 +4,7 @@ import MultiPolygon from 'ol/geom/MultiPolygon.js'
 import Point from 'ol/geom/Point.js'
 import VectorLayer from 'ol/layer/Vector.js'
 import VectorSource from 'ol/source/Vector.js'
+import CircleStyle from 'ol/style/Circle.js'
 import Fill from 'ol/style/Fill.js'
 import RegularShape from 'ol/style/RegularShape.js'
 import Stroke from 'ol/style/Stroke.js'
@@ -21,25 +22,47 @@ export interface ConstraintLayer {
 }
 
 const nameFont = '600 13px "Atkinson Hyperlegible Next Variable", system-ui, sans-serif'
+/** Narrower than this it is not seen; wider than this it covers the window whatever its width. */
+const [leastClearPixels, mostClearPixels] = [1, 4000]
 /** Metres a pixel from which names would crowd. */
 const namesUpTo = 3
 
-function featureOf({ name, polygons, line, point }: Constraint): Feature {
+function featureOf({ name, polygons, line, point }: Constraint, bufferM: number): Feature {
   const shape = point ? new Point(point) : line ? new LineString(line) : new MultiPolygon(polygons)
   const feature = new Feature(shape)
-  feature.set('name', name)
+  feature.setProperties({ name, bufferM })
   return feature
 }
 
-/** What is to be left alone: outlined, named, and crossed where it is a place. */
+/** The ground to be kept clear: so many pixels about a place, a line or an outline, as wide as it is on the ground. */
+function keptClear(place: boolean, pixels: number, colours: PlanColours): Style[] {
+  if (pixels < leastClearPixels) return []
+  const colour = faded(colours.gap, 0.16)
+  if (place)
+    return [
+      new Style({
+        image: new CircleStyle({
+          radius: Math.min(pixels, mostClearPixels),
+          fill: new Fill({ color: colour }),
+          stroke: new Stroke({ color: colours.gap, width: 1, lineDash: [2, 4] }),
+        }),
+      }),
+    ]
+  const width = 2 * Math.min(pixels, mostClearPixels)
+  return [new Style({ stroke: new Stroke({ color: colour, width, lineCap: 'round', lineJoin: 'round' }) })]
+}
+
+/** What is to be left alone: outlined, named, crossed where it is a place, and about it what is to be kept clear. */
 export function constraintLayer(): ConstraintLayer {
   const source = new VectorSource()
-  const layer = new VectorLayer({ source, zIndex: 42, renderBuffer: 200 })
+  const layer = new VectorLayer({ source, zIndex: 42, renderBuffer: 600 })
   return {
     layer,
     show: (sets) => {
       source.clear(true)
-      source.addFeatures(sets.flatMap(({ constraints }) => constraints.map(featureOf)))
+      source.addFeatures(
+        sets.flatMap(({ bufferM, constraints }) => constraints.map((each) => featureOf(each, bufferM))),
+      )
     },
     paint: (colours) => {
       const lines = lineStyles(lineSymbols.constraint, colours, new Fill({ color: faded(colours.gap, 0.1) }))
@@ -53,7 +76,9 @@ export function constraintLayer(): ConstraintLayer {
         }),
       })
       layer.setStyle((feature, metresPerPixel) => {
-        const style = feature.getGeometry()?.getType() === 'Point' ? [cross] : lines
+        const place = feature.getGeometry()?.getType() === 'Point'
+        const clear = keptClear(place, Number(feature.get('bufferM')) / metresPerPixel, colours)
+        const style = [...clear, ...(place ? [cross] : lines)]
         if (metresPerPixel > namesUpTo) return style
         const text = new Text({
           text: String(feature.get('name')),

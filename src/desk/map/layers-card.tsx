@@ -13,6 +13,8 @@ import {
   useLook,
   wholeNumber,
 } from '#ui'
+import { useList } from '../api/queries.ts'
+import { shownLaneCount } from '../lanes/lanes-state.ts'
 import { useShownBaseMap } from '../layers/base-map-state.ts'
 import { isPlaced } from '../layers/layer-looks.ts'
 import { ShownPictures } from '../layers/shown-pictures.tsx'
@@ -80,10 +82,21 @@ interface LayerRow {
   readonly count: number | null
 }
 
-function rowsOf(survey: SurveyView, chances: ChancesView | null): LayerRow[] {
+function rowsOf(
+  survey: SurveyView,
+  chances: ChancesView | null,
+  land: { readonly constraints: number; readonly lanes: number },
+): LayerRow[] {
   const { counts, cover, marks } = survey
   const rows: LayerRow[] = [
     { name: 'areas', label: 'Search areas', symbol: <LineSwatch symbol="area" />, count: counts.areas },
+    {
+      name: 'constraints',
+      label: 'To be left alone',
+      symbol: <LineSwatch symbol="constraint" />,
+      count: land.constraints,
+    },
+    { name: 'lanes', label: 'Lanes', symbol: <LineSwatch symbol="lane" />, count: land.lanes },
     { name: 'tracks', label: 'Tracks', symbol: <LineSwatch symbol="track" />, count: counts.tracks },
     { name: 'cover', label: 'Cover', symbol: <CoverSwatch byChance={chances !== null} />, count: null },
     { name: 'gaps', label: 'Gaps', symbol: <LineSwatch symbol="gap" />, count: gapCount(survey, chances) },
@@ -108,7 +121,10 @@ export function LayersCard({ survey }: { readonly survey: SurveyView | null }) {
   const shown = useStore(store)
   const id = useId()
   const chances = useShownChances()
-  const rows = survey ? rowsOf(survey, chances) : []
+  const sets = useList('constraints')
+  const constraints = sets.reduce((sum, set) => sum + set.constraints.length, 0)
+  const lanes = useStore(shownLaneCount)
+  const rows = survey ? rowsOf(survey, chances, { constraints, lanes }) : []
   const pictures = useLayers().filter(({ layer }) => isPlaced(layer))
   const base = useShownBaseMap()
   if (rows.length === 0 && pictures.length === 0 && !base) return null

@@ -4,6 +4,7 @@ import { measuredText, NorthMark, ScaleBar, useLook } from '#ui'
 import { deskApi } from '../api/desk-api.ts'
 import { useList } from '../api/queries.ts'
 import { useJoinsOnPlan } from '../finds/joins-on-map.ts'
+import { usePickedPlaces } from '../finds/picked-places.ts'
 import { areaDraft, changeDraft } from '../land/area-draft.ts'
 import { useLanesOnPlan } from '../lanes/use-lanes-on-plan.ts'
 import { CompareOverMap } from '../layers/compare-over-map.tsx'
@@ -117,17 +118,21 @@ function useChosen(made: Plan | null): Chosen | null {
   const areas = useList('areas')
   const gaps = useShownGaps()
   const findspots = useList('findspots')
+  const picked = usePickedPlaces()
   return useMemo(() => {
+    if (chosen?.kind === 'findspot' || (picked.length > 0 && chosen === null)) {
+      const spot = findspots.find(({ id }) => id === chosen?.id)
+      return {
+        kind: 'places',
+        places: [...picked, ...(spot ? [[spot.easting, spot.northing] as const] : [])],
+      }
+    }
     if (!chosen) return null
     if (chosen.kind === 'track') return { kind: 'lines', pieces: made?.piecesOf(chosen.id) ?? [] }
-    if (chosen.kind === 'findspot') {
-      const spot = findspots.find(({ id }) => id === chosen.id)
-      return spot ? { kind: 'place', easting: spot.easting, northing: spot.northing } : null
-    }
     if (chosen.kind === 'mark' || chosen.kind === 'target') return null
     const item = (chosen.kind === 'area' ? areas : gaps).find(({ id }) => id === chosen.id)
     return item ? { kind: 'polygons', polygons: item.polygons } : null
-  }, [chosen, areas, gaps, findspots, made])
+  }, [chosen, areas, gaps, findspots, picked, made])
 }
 
 interface MapViewProps {

@@ -2,6 +2,7 @@ import type { Coordinate } from 'ol/coordinate.js'
 import Feature from 'ol/Feature.js'
 import Circle from 'ol/geom/Circle.js'
 import LineString from 'ol/geom/LineString.js'
+import MultiPoint from 'ol/geom/MultiPoint.js'
 import Point from 'ol/geom/Point.js'
 import Polygon from 'ol/geom/Polygon.js'
 import Draw from 'ol/interaction/Draw.js'
@@ -36,6 +37,8 @@ export interface MarkEditorHandlers {
 /** How near to a handle the pointer takes hold of it, pixels; a finger needs more. */
 const reachPixels = 14
 const leastDiameter = 0.5
+/** A circle of a smaller radius on the screen, pixels, has no handles on its rim: they would hide it, and lie on one another. */
+const leastForRim = 24
 
 type Hold = 'middle' | 'rim'
 
@@ -80,9 +83,18 @@ export class MarkEditor {
       }),
       zIndex: 3,
     })
-    this.layer.setStyle((feature) =>
-      feature.getGeometry() instanceof Point ? this.#handleStyle : this.#styles,
-    )
+    const corners = this.#handleStyle.clone()
+    corners.setGeometry((feature) => {
+      const shape = feature.getGeometry()
+      return shape instanceof LineString || shape instanceof Polygon
+        ? new MultiPoint(pairsOf(shape))
+        : undefined
+    })
+    this.layer.setStyle((feature, metresPerPixel) => {
+      if (!(feature.getGeometry() instanceof Point)) return [...this.#styles, corners]
+      const rim = feature.get('rimOf') as number | undefined
+      return rim !== undefined && rim < leastForRim * metresPerPixel ? [] : this.#handleStyle
+    })
   }
 
   get drawing(): boolean {
@@ -134,7 +146,11 @@ export class MarkEditor {
 
   #showCircle(circle: Circle): void {
     this.#source.clear(true)
-    const handles = handlesOf(circle).map(({ at }) => new Feature(new Point(at)))
+    const handles = handlesOf(circle).map(({ at, hold }) => {
+      const handle = new Feature(new Point(at))
+      if (hold === 'rim') handle.set('rimOf', circle.getRadius(), true)
+      return handle
+    })
     this.#source.addFeatures([new Feature(circle), ...handles] as Feature[])
   }
 
@@ -142,8 +158,12 @@ export class MarkEditor {
     let hold: Hold | null = null
     let off: Coordinate = [0, 0]
     const near = ({ coordinate: [x = 0, y = 0] }: MapBrowserEvent) => {
-      const reach = reachPixels * (this.#map.getView().getResolution() ?? 1)
-      return handlesOf(circle).find(({ at }) => Math.hypot(at[0]! - x, at[1]! - y) <= reach)
+      const metresPerPixel = this.#map.getView().getResolution() ?? 1
+      const hasRim = circle.getRadius() >= leastForRim * metresPerPixel
+      return handlesOf(circle).find(
+        ({ at, hold }) =>
+          (hasRim || hold === 'middle') && Math.hypot(at[0]! - x, at[1]! - y) <= reachPixels * metresPerPixel,
+      )
     }
     return new PointerInteraction({
       handleDownEvent: (event) => {

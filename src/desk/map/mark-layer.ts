@@ -16,8 +16,8 @@ import { lineStyles } from './line-style.ts'
 import type { PlanColours } from './plan-colours.ts'
 
 const signFont = '700 15px "Atkinson Hyperlegible Next Variable", system-ui, sans-serif'
-/** A mark smaller than this on the screen, pixels, is shown without the sign at its middle. */
-const leastForSign = 22
+/** A mark smaller than this on the screen, pixels, is shown by its sign alone: no dash can be told on so short a line. */
+const leastForLine = 22
 
 export interface MarkLayer {
   readonly layer: VectorLayer
@@ -27,10 +27,16 @@ export interface MarkLayer {
   readonly paint: (colours: PlanColours) => void
 }
 
-function signOf(state: MarkState, colours: PlanColours): Style | null {
-  if (state === 'candidate') return null
+/** What stands for a mark: an empty circle for a candidate, a dot for one that is accepted, ? and × for the others. */
+function signOf(state: MarkState, colours: PlanColours): Style {
   const halo = new Stroke({ color: colours.halo, width: 3 })
   const fill = new Fill({ color: colours.mark })
+  if (state === 'candidate') {
+    const ring = new Stroke({ color: colours.mark, width: 2 })
+    return new Style({
+      image: new CircleStyle({ radius: 4.5, fill: new Fill({ color: colours.halo }), stroke: ring }),
+    })
+  }
   if (state === 'accepted') return new Style({ image: new CircleStyle({ radius: 3.5, fill, stroke: halo }) })
   return new Style({
     text: new Text({ text: state === 'unsure' ? '?' : '×', font: signFont, fill, stroke: halo }),
@@ -63,7 +69,7 @@ export function markLayer(): MarkLayer {
       layer.changed()
     },
     paint: (colours) => {
-      const styles = (state: MarkState): { readonly line: Style[]; readonly sign: Style | null } => ({
+      const styles = (state: MarkState): { readonly line: Style[]; readonly sign: Style } => ({
         line: lineStyles(lineSymbols[state], colours),
         sign: signOf(state, colours),
       })
@@ -75,12 +81,15 @@ export function markLayer(): MarkLayer {
       }
       layer.setStyle((feature, metresPerPixel) => {
         if (feature.getId() === hidden) return []
-        const { line, sign } = of[feature.get('state') as MarkState]
+        const state = feature.get('state') as MarkState
+        const { line, sign } = of[state]
         const [west = 0, south = 0, east = 0, north = 0] = feature.getGeometry()?.getExtent() ?? []
-        if (!sign || Math.max(east - west, north - south) < leastForSign * metresPerPixel) return line
+        const isSmall = Math.max(east - west, north - south) < leastForLine * metresPerPixel
+        // A candidate that is large enough is told by its dash, and its middle stays free to be looked at.
+        if (!isSmall && state === 'candidate') return line
         const placed = sign.clone()
         placed.setGeometry(new Point(feature.get('middle') as number[]))
-        return [...line, placed]
+        return isSmall ? [placed] : [...line, placed]
       })
     },
   }

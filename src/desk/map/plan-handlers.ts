@@ -13,7 +13,8 @@ export interface PlanHandlers {
   readonly pictures: StackHandlers
   readonly marks: MarkEditorHandlers
   readonly failed: (error: unknown) => void
-  readonly chosen: (selection: Selection | null) => void
+  /** Clicked on; `more` with the key held by which it is picked beside others. */
+  readonly chosen: (selection: Selection | null, more: boolean) => void
   /** A place was clicked; true where that was asked for, and then nothing is chosen. */
   readonly placed: (place: Coordinate) => boolean
   /** The pointer is over this place; null once it has left the map. */

@@ -1,4 +1,5 @@
 import type { Coordinate } from 'ol/coordinate.js'
+import { platformModifierKeyOnly } from 'ol/events/condition.js'
 import { createEmpty, extend, isEmpty } from 'ol/extent.js'
 import type Feature from 'ol/Feature.js'
 import DoubleClickZoom from 'ol/interaction/DoubleClickZoom.js'
@@ -224,6 +225,7 @@ export class Plan {
 
   showLayers(shown: Readonly<Record<LayerName, boolean>>): void {
     this.#areas.layer.setVisible(shown.areas)
+    this.land.setVisible(shown.constraints, shown.lanes)
     this.#cover.layer.setVisible(shown.cover)
     this.#gaps.layer.setVisible(shown.gaps)
     this.#tracks.layer.setVisible(shown.tracks)
@@ -366,7 +368,8 @@ export class Plan {
   #choose(event: MapBrowserEvent): void {
     if (this.#handlers.placed(event.coordinate)) return
     if (this.#measuring) this.#setPoint(event.coordinate)
-    else if (!this.#drafting && !this.marks.drawing) this.#handlers.chosen(this.#hit(event.coordinate))
+    else if (!this.#drafting && !this.marks.drawing)
+      this.#handlers.chosen(this.#hit(event.coordinate), platformModifierKeyOnly(event))
   }
 
   #setPoint(place: Coordinate): void {

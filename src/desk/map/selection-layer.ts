@@ -16,7 +16,7 @@ import type { PlanColours } from './plan-colours.ts'
 /** What is chosen, as the map draws it. */
 export type Chosen =
   | { readonly kind: 'polygons'; readonly polygons: Polygons }
-  | { readonly kind: 'place'; readonly easting: number; readonly northing: number }
+  | { readonly kind: 'places'; readonly places: readonly (readonly [easting: number, northing: number])[] }
   | { readonly kind: 'lines'; readonly pieces: readonly Feature<LineString>[] }
 
 export interface SelectionLayer {
@@ -27,7 +27,7 @@ export interface SelectionLayer {
 
 function featuresOf(chosen: Chosen): Feature[] {
   if (chosen.kind === 'polygons') return [new Feature(new MultiPolygon(chosen.polygons))]
-  if (chosen.kind === 'place') return [new Feature(new Point([chosen.easting, chosen.northing]))]
+  if (chosen.kind === 'places') return chosen.places.map((place) => new Feature(new Point([...place])))
   return chosen.pieces.flatMap((piece) => {
     const line = piece.getGeometry()
     return line ? [new Feature(line.clone())] : []

@@ -22,7 +22,10 @@ test('small marks are shown with room about them, lines by their extent', () => 
     [0, 0],
     [100, 20],
   ]
-  expect(chipSide(madeUpMark({ kind: 'line', diameterM: null, outline }))).toBe(150)
+  const line = madeUpMark({ kind: 'line', diameterM: null, outline, easting: 50, northing: 10 })
+  expect(chipSide(line)).toBe(150)
+  // As a bent one, whose middle is not that of its bounds.
+  expect(chipSide({ ...line, easting: 30 })).toBe(210)
 })
 
 test('a layer reaches a mark whose middle lies on it', () => {

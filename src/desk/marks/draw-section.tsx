@@ -26,7 +26,7 @@ const isRound = (kind: MarkKind): kind is 'ring' | 'pit' => kind === 'ring' || k
 function ByNumbers({ kind }: { readonly kind: MarkKind }) {
   const [easting, northing] = mapView.get()?.centre ?? [0, 0]
   const [middle, setMiddle] = useState({ easting: Math.round(easting!), northing: Math.round(northing!) })
-  const [diameterM, setDiameter] = useState(20)
+  const [diameterM, setDiameter] = useState(kind === 'pit' ? 3 : 20)
   const [text, setText] = useState('')
   const [fault, setFault] = useState<string | null>(null)
   const add = async (event: FormEvent): Promise<void> => {

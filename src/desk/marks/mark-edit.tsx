@@ -103,8 +103,8 @@ export function MarkEdit({ mark }: { readonly mark: Mark }) {
         {isRound ? <RoundFields mark={mark} /> : <OutlineField mark={mark} />}
         <p className={classes.hint}>
           {isRound
-            ? 'Or drag it on the map: the dot at its middle moves it, a dot on its rim resizes it.'
-            : 'Or drag its corners on the map.'}
+            ? 'Or drag it on the map: the dot at its middle moves it, a dot on its rim (shown when it is large enough on the screen) resizes it.'
+            : 'Or drag a corner on the map; dragging a side makes a new one.'}
         </p>
       </div>
     </Section>

@@ -2,7 +2,7 @@ import type { Mark } from '#contract'
 import { lengthText, Notice, Section } from '#ui'
 import type { SeenLayer } from '../layers/layer-looks.ts'
 import { viewWords } from '../layers/view-words.ts'
-import { arcText, chanceText, sizeText, toneText } from './mark-words.ts'
+import { chanceText, outlineLength, pairText, seenText, sizeText, toneText } from './mark-words.ts'
 import classes from './marks.module.css'
 
 const narrow = '\u202f'
@@ -17,12 +17,20 @@ function sightingsText(mark: Mark): string | null {
     .join('; ')
 }
 
+const sizeNames = { ring: 'Diameter', pit: 'Diameter', line: 'Length', enclosure: 'Area' } as const
+
 function factsOf(mark: Mark, terrain: boolean): (readonly [string, string | null])[] {
+  const { kind, ditchWidthM, outline } = mark
   return [
-    [mark.diameterM === null ? 'Size' : 'Diameter', sizeText(mark)],
-    ['Ditch', mark.ditchWidthM === null ? null : `about ${lengthText(mark.ditchWidthM)} wide`],
+    [sizeNames[kind], sizeText(mark)],
+    ['Way round', kind === 'enclosure' ? lengthText(outlineLength(outline)) : null],
+    [
+      kind === 'line' ? 'Width' : 'Ditch',
+      ditchWidthM === null ? null : `about ${lengthText(ditchWidthM)}${kind === 'line' ? '' : ' wide'}`,
+    ],
+    ['Beside it', pairText(mark.pairSpacingM)],
     ['Tone', mark.tone === null ? null : toneText(mark.tone, terrain)],
-    ['Seen', arcText(mark)],
+    ['Seen', seenText(mark)],
     ['Shape', mark.ellipticity === null ? null : shapeText(mark.ellipticity)],
     ['Contrast', mark.contrast === null ? null : `${mark.contrast.toFixed(1)} times the noise about it`],
     ['On', sightingsText(mark)],

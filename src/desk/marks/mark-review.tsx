@@ -20,11 +20,12 @@ import { useStore } from '../state/store.ts'
 import { MarkChip } from './mark-chip.tsx'
 import { MarkEdit } from './mark-edit.tsx'
 import { MarkFacts } from './mark-facts.tsx'
+import { isShown, kindListed } from './mark-order.ts'
 import { MarkStrip } from './mark-strip.tsx'
 import { markName, stateNames } from './mark-words.ts'
 import classes from './marks.module.css'
 import { sightOf } from './marks-list.tsx'
-import { decide, makeTarget, markFilter, removeMark, stepMark } from './marks-state.ts'
+import { decide, kindFilter, makeTarget, markFilter, removeMark, stepMark } from './marks-state.ts'
 import { MayBe } from './may-be.tsx'
 
 const answers = [
@@ -68,7 +69,8 @@ function Decision({ mark }: { readonly mark: Mark }) {
 function Steps({ mark }: { readonly mark: Mark }) {
   const marks = useList('marks')
   const filter = useStore(markFilter)
-  const left = marks.filter(({ state }) => filter === 'all' || state === filter).length
+  const kind = kindListed(marks, useStore(kindFilter))
+  const left = marks.filter((each) => isShown(each, { state: filter, kind })).length
   return (
     <div className={classes.steps}>
       <Button
@@ -149,9 +151,7 @@ export function MarkReview({ mark, aside }: { readonly mark: Mark; readonly asid
         </div>
       </Section>
       <MarkFacts mark={mark} layers={layers} />
-      {mark.diameterM !== null && mark.kind === 'ring' ? (
-        <MayBe diameterM={mark.diameterM} completeness={mark.completeness} />
-      ) : null}
+      <MayBe mark={mark} />
       <MarkEdit key={mark.id} mark={mark} />
       <Section>
         <div className={classes.form}>

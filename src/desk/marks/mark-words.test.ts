@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import { madeUpMark } from '../../../test/desk/made-up-mark.ts'
-import { arcText, chanceText, markName, pointOf, shortChance, sizeText } from './mark-words.ts'
+import { chanceText, markName, pairText, pointOf, seenText, shortChance, sizeText } from './mark-words.ts'
 
 const plain = (text: string | null): string | undefined => text?.replaceAll('\u202f', ' ')
 
@@ -34,10 +34,21 @@ test('a size is a diameter, a length or an area', () => {
   expect(plain(sizeText(madeUpMark({ kind: 'enclosure', diameterM: null, outline })))).toBe('600 m²')
 })
 
+test('how much of a line is seen, and what runs beside it', () => {
+  expect(plain(seenText({ kind: 'line', completeness: 0.625, arcGaps: [] }))).toBe('63 % of its length')
+  expect(plain(seenText({ kind: 'enclosure', completeness: 1, arcGaps: [] }))).toBe('100 % of the way round')
+  expect([plain(pairText(4.25)), pairText(null)]).toEqual([
+    'another line, 4.25 m from middle to middle',
+    null,
+  ])
+})
+
 test('where a ring is not seen is told by the compass', () => {
-  expect(plain(arcText(madeUpMark()))).toBe('75 % of the circle; not seen to the north-east (90°)')
-  expect(plain(arcText({ completeness: 1, arcGaps: [{ fromDeg: 3, toDeg: 9 }] }))).toBe('100 % of the circle')
-  expect(arcText({ completeness: null, arcGaps: [] })).toBeNull()
+  expect(plain(seenText(madeUpMark()))).toBe('75 % of the circle; not seen to the north-east (90°)')
+  expect(plain(seenText({ kind: 'ring', completeness: 1, arcGaps: [{ fromDeg: 3, toDeg: 9 }] }))).toBe(
+    '100 % of the circle',
+  )
+  expect(seenText({ kind: 'ring', completeness: null, arcGaps: [] })).toBeNull()
   expect([0, 22, 23, 359, 400, -90].map(pointOf)).toEqual([
     'north',
     'north',

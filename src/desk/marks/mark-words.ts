@@ -1,4 +1,4 @@
-import type { Mark, MarkKind, MarkState } from '#contract'
+import type { Mark, MarkKind, MarkState, SoughtKind } from '#contract'
 import { areaText, lengthText, threeFigures, wholeNumber } from '#ui'
 
 const narrow = '\u202f'
@@ -10,6 +10,13 @@ export const kindNames: Readonly<Record<MarkKind, string>> = {
   enclosure: 'Enclosure',
 }
 
+/** Kinds as they are looked for and listed. */
+export const groupNames: Readonly<Record<SoughtKind, string>> = {
+  ring: 'Rings',
+  pit: 'Pits',
+  line: 'Lines and enclosures',
+}
+
 export const stateNames: Readonly<Record<MarkState, string>> = {
   candidate: 'To decide',
   accepted: 'Accepted',
@@ -17,8 +24,8 @@ export const stateNames: Readonly<Record<MarkState, string>> = {
   rejected: 'Rejected',
 }
 
-/** Length of a line of places, metres. */
-function lineLength(outline: Mark['outline']): number {
+/** Length of a line of places, or the way round an enclosure, metres. */
+export function outlineLength(outline: Mark['outline']): number {
   return outline.slice(1).reduce((sum, [e, n], i) => {
     const [e0, n0] = outline[i]!
     return sum + Math.hypot(e - e0, n - n0)
@@ -37,7 +44,7 @@ function outlineArea(outline: Mark['outline']): number {
 /** How large a mark is: a diameter, a length or an area. */
 export function sizeText({ kind, diameterM, outline }: Mark): string {
   if (diameterM !== null) return `${threeFigures(diameterM)}${narrow}m`
-  return kind === 'line' ? lengthText(lineLength(outline)) : areaText(outlineArea(outline))
+  return kind === 'line' ? lengthText(outlineLength(outline)) : areaText(outlineArea(outline))
 }
 
 /** `Ring 5, 20.0 m`. */
@@ -83,10 +90,15 @@ export function pointOf(bearing: number): string {
   return points[Math.round((((bearing % 360) + 360) % 360) / 45) % 8]!
 }
 
-/** Where a ring is not seen: `75 % seen; not seen to the north-east (90°)`. Null where that is not known. */
-export function arcText({ completeness, arcGaps }: Pick<Mark, 'completeness' | 'arcGaps'>): string | null {
+/** How much of a mark is seen, and where a ring is not: `75 % of the circle; not seen to the north-east (90°)`. Null where that is not known. */
+export function seenText({
+  kind,
+  completeness,
+  arcGaps,
+}: Pick<Mark, 'kind' | 'completeness' | 'arcGaps'>): string | null {
   if (completeness === null) return null
-  const seen = `${Math.round(completeness * 100)}${narrow}% of the circle`
+  const all = { ring: 'the circle', pit: 'the circle', line: 'its length', enclosure: 'the way round' }
+  const seen = `${Math.round(completeness * 100)}${narrow}% of ${all[kind]}`
   const wide = arcGaps.filter(({ fromDeg, toDeg }) => toDeg - fromDeg >= 10)
   if (wide.length === 0) return seen
   const gaps = wide.map(
@@ -94,6 +106,10 @@ export function arcText({ completeness, arcGaps }: Pick<Mark, 'completeness' | '
   )
   return `${seen}; not seen to the ${gaps.join(', ')}`
 }
+
+/** What runs beside a line; null where nothing does. */
+export const pairText = (pairSpacingM: number | null): string | null =>
+  pairSpacingM === null ? null : `another line, ${threeFigures(pairSpacingM)}${narrow}m from middle to middle`
 
 /** A tone in words, for an image or a terrain. */
 export const toneText = (tone: 'dark' | 'light', terrain: boolean): string =>

@@ -9,10 +9,10 @@ import { SelectRow } from '../layers/select-row.tsx'
 import { useStore } from '../state/store.ts'
 import { reaches } from './chip-address.ts'
 import { MarkChip } from './mark-chip.tsx'
-import { bestFirst, isShown, type MarkFilter } from './mark-order.ts'
-import { markName, shortChance, stateNames } from './mark-words.ts'
+import { bestFirst, isShown, kindListed, kindsThere, type MarkFilter } from './mark-order.ts'
+import { groupNames, markName, shortChance, stateNames } from './mark-words.ts'
 import classes from './marks.module.css'
-import { goToMark, markFilter, removeUndecided, stepMark } from './marks-state.ts'
+import { goToMark, kindFilter, markFilter, removeUndecided, stepMark } from './marks-state.ts'
 
 const shownAtFirst = 20
 const filters: readonly MarkFilter[] = ['candidate', 'accepted', 'unsure', 'rejected', 'all']
@@ -43,7 +43,9 @@ function MarkRow({ mark, layers }: { readonly mark: Mark; readonly layers: reado
         <span className={classes.words}>
           <span className={classes.name}>{markName(mark)}</span>
           <span className={classes.facts}>
-            {[shortChance(mark.falseAlarmsPerKm2), mark.layerName].filter(Boolean).join(' · ')}
+            {[shortChance(mark.falseAlarmsPerKm2), ...mark.mayBe.map((each) => `${each}?`), mark.layerName]
+              .filter(Boolean)
+              .join(' · ')}
           </span>
           {mark.note ? <span className={classes.facts}>{mark.note}</span> : null}
         </span>
@@ -60,14 +62,31 @@ function MarkRow({ mark, layers }: { readonly mark: Mark; readonly layers: reado
 export function MarksList({ layers }: { readonly layers: readonly SeenLayer[] }) {
   const marks = useList('marks')
   const filter = useStore(markFilter)
+  const asked = useStore(kindFilter)
   const [all, setAll] = useState(false)
-  const listed = useMemo(() => bestFirst(marks).filter((mark) => isShown(mark, filter)), [marks, filter])
+  const there = kindsThere(marks)
+  const kind = kindListed(marks, asked)
+  const listed = useMemo(
+    () => bestFirst(marks).filter((mark) => isShown(mark, { state: filter, kind })),
+    [marks, filter, kind],
+  )
   if (marks.length === 0) return null
   const shown = all ? listed : listed.slice(0, shownAtFirst)
-  const count = (one: MarkFilter): number => marks.filter((mark) => isShown(mark, one)).length
+  const count = (state: MarkFilter): number => marks.filter((mark) => isShown(mark, { state, kind })).length
   return (
     <Section title="Marks so far" aside={countText(listed.length, 'mark')}>
       <div className={classes.form}>
+        {there.length > 1 ? (
+          <SelectRow
+            label="Kind"
+            value={kind}
+            choices={[
+              { value: 'all' as const, text: 'All kinds' },
+              ...there.map((value) => ({ value, text: groupNames[value] })),
+            ]}
+            onChange={kindFilter.set}
+          />
+        ) : null}
         <SelectRow
           label="Show"
           value={filter}
@@ -102,7 +121,7 @@ export function MarksList({ layers }: { readonly layers: readonly SeenLayer[] })
         ) : null}
         {filter === 'candidate' && listed.length > 1 ? (
           <Button variant="default" onClick={() => void removeUndecided()}>
-            Take out all that are not decided
+            Take out all {kind === 'all' ? '' : `${groupNames[kind].toLowerCase()} `}that are not decided
           </Button>
         ) : null}
       </div>

@@ -1,4 +1,4 @@
-import type { LayerView, Mark, MarkEdit, MarkKind, MarkState, MarkTone, NewMark } from '#contract'
+import type { Mark, MarkEdit, MarkKind, MarkState, NewMark, SoughtKind } from '#contract'
 import { deskApi } from '../api/desk-api.ts'
 import { knownList, refreshSurvey } from '../api/queries.ts'
 import { dropDraft } from '../land/area-draft.ts'
@@ -10,8 +10,9 @@ import { tell, tellFault } from '../state/notices.ts'
 import { createStore } from '../state/store.ts'
 import { undoLast } from '../survey/undo.ts'
 import { chipSide } from './chip-address.ts'
-import { bestFirst, type MarkFilter, markBeside } from './mark-order.ts'
+import { bestFirst, isShown, kindListed, type MarkFilter, markBeside } from './mark-order.ts'
 import { kindNames } from './mark-words.ts'
+import { changeForm, lastSought, searchFault, searchOutcome } from './search-state.ts'
 
 /** Which marks are listed and gone through: all, until a search has brought some to decide. */
 export const markFilter = createStore<MarkFilter>('all')
@@ -19,29 +20,8 @@ export const markFilter = createStore<MarkFilter>('all')
 /** The kind of mark being drawn on the map; null while none is. */
 export const drawnKind = createStore<MarkKind | null>(null)
 
-/** What a search is asked for; kept for the next one. A null layer or view stands for the uppermost one, as it is seen. */
-export interface SearchForm {
-  readonly layerId: number | null
-  readonly view: LayerView['view'] | null
-  readonly minDiameterM: number
-  readonly maxDiameterM: number
-  readonly tone: MarkTone
-  readonly most: number
-}
-export const searchForm = createStore<SearchForm>({
-  layerId: null,
-  view: null,
-  minDiameterM: 8,
-  maxDiameterM: 40,
-  tone: 'dark',
-  most: 50,
-})
-
-/** Why the last search came to nothing: shown beside its button until the next one. */
-export const searchFault = createStore<string | null>(null)
-
-/** What the last search came to, in words. */
-export const searchOutcome = createStore<string | null>(null)
+/** Of which kinds marks are listed and gone through; enclosures go with lines. */
+export const kindFilter = createStore<SoughtKind | 'all'>('all')
 
 onJobEnd((job) => {
   if (job.kind !== 'marks') return
@@ -49,6 +29,7 @@ onJobEnd((job) => {
   if (job.state === 'done') {
     searchOutcome.set(`${job.label.charAt(0).toUpperCase()}${job.label.slice(1)}.`)
     markFilter.set('candidate')
+    kindFilter.set(lastSought.get() ?? 'all')
     if (stage.get() !== 'marks') tell('good', `${job.label}.`)
   }
   void refreshSurvey()
@@ -73,7 +54,9 @@ export function goToMark(mark: Mark): void {
 /** Opens the mark after, or before, the one now open; the best where none is. */
 export function stepMark(step: 1 | -1): void {
   const open = openMark()?.id ?? null
-  const mark = markBeside(bestFirst(knownList('marks')), markFilter.get(), open, step)
+  const marks = knownList('marks')
+  const filter = { state: markFilter.get(), kind: kindListed(marks, kindFilter.get()) }
+  const mark = markBeside(bestFirst(marks), (each) => isShown(each, filter), open, step)
   if (mark) goToMark(mark)
   else if (open === null) tell('plain', 'There is no mark to go to.')
 }
@@ -128,10 +111,11 @@ export async function removeMark(mark: Mark): Promise<void> {
   }
 }
 
-/** Takes out all candidates that nobody has touched. */
+/** Takes out all candidates of the kinds that are listed which nobody has touched. */
 export async function removeUndecided(): Promise<void> {
+  const kind = kindListed(knownList('marks'), kindFilter.get())
   try {
-    const { removed } = await deskApi.removeUndecided()
+    const { removed } = await deskApi.removeUndecided(kind === 'all' ? null : kind)
     await refreshSurvey()
     tell('good', `Took out ${removed} undecided candidates.`, { label: 'Undo', run: () => void undoLast() })
   } catch (error) {
@@ -173,8 +157,10 @@ export async function keepMark(mark: NewMark): Promise<void> {
 /** Forgets what belonged to the survey that was open. */
 export function forgetSearch(): void {
   endDrawing()
-  searchForm.set((now) => ({ ...now, layerId: null, view: null }))
+  changeForm({ layerId: null, view: null })
   searchFault.set(null)
   searchOutcome.set(null)
+  lastSought.set(null)
   markFilter.set('all')
+  kindFilter.set('all')
 }

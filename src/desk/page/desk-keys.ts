@@ -5,7 +5,7 @@ import { chooseFiles } from '../files/choose-files.ts'
 import { closeFind, entering, findsView, openFind } from '../finds/finds-state.ts'
 import { pointing } from '../finds/pointing.ts'
 import { areaDraft, dropDraft } from '../land/area-draft.ts'
-import { targetByClick } from '../lanes/lanes-state.ts'
+import { wantedClick } from '../lanes/lanes-state.ts'
 import { endCompare, stepFlicker } from '../layers/compare-state.ts'
 import { placedLayer } from '../layers/tie-state.ts'
 import { copyPlace } from '../map/coordinate-readout.tsx'
@@ -53,6 +53,7 @@ export const deskKeys: readonly DeskKey[] = [
 export const mapKeys: readonly DeskKey[] = [
   { keys: ['←', '→', '↑', '↓'], does: 'Move the map' },
   { keys: ['+', '−'], does: 'Nearer, farther' },
+  { keys: ['Ctrl', 'click'], does: 'Pick a find beside others, or let it go' },
   { keys: ['Enter'], does: 'Close the outline being drawn, or the figure being measured' },
   { keys: ['Backspace'], does: 'Take back its last corner or point' },
 ]
@@ -112,7 +113,7 @@ function letGo(): void {
   if (pointing.get()) pointing.set(null)
   else if (areaDraft.get()) dropDraft()
   else if (drawnKind.get()) endDrawing()
-  else if (targetByClick.get()) targetByClick.set(false)
+  else if (wantedClick.get()) wantedClick.set(null)
   else if (measure.get()) endMeasure()
   else if (stage.get() === 'finds' && openFind.get() !== null) closeFind()
   else if (selection.get()) selection.set(null)

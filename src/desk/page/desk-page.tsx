@@ -19,6 +19,7 @@ import { placedLayer } from '../layers/tie-state.ts'
 import { MapView } from '../map/map-view.tsx'
 import { forgetSearch } from '../marks/marks-state.ts'
 import { endMeasure } from '../measure/measure-state.ts'
+import { forgetPhotographs } from '../photographs/matching-state.ts'
 import { dropPlace } from '../places/shown-place.ts'
 import { coverFault } from '../state/cover-run.ts'
 import { openDialog, panelOpen, selection, stage } from '../state/desk-state.ts'
@@ -105,7 +106,7 @@ export function DeskPage() {
     forgetOtherLists(file)
     takeUpLooks(file)
     selection.set(null)
-    forgetFinds()
+    forgetFinds(file)
     dropDraft()
     forgetSearch()
     forgetLanes()
@@ -115,6 +116,7 @@ export function DeskPage() {
     clearNotices()
     coverFault.set(null)
     forgetVisits()
+    forgetPhotographs()
   }, [file])
   const gridless = survey?.grid === null
   useEffect(() => {

@@ -31,10 +31,21 @@ export interface Selection {
 }
 export const selection = createStore<Selection | null>(null)
 
-export type LayerName = 'areas' | 'cover' | 'gaps' | 'tracks' | 'findspots' | 'marks' | 'targets'
+export type LayerName =
+  | 'areas'
+  | 'constraints'
+  | 'lanes'
+  | 'cover'
+  | 'gaps'
+  | 'tracks'
+  | 'findspots'
+  | 'marks'
+  | 'targets'
 type ShownLayers = Readonly<Record<LayerName, boolean>>
 const everything: ShownLayers = {
   areas: true,
+  constraints: true,
+  lanes: true,
   cover: true,
   gaps: true,
   tracks: true,
@@ -53,7 +64,14 @@ export function shownLayers(now: Stage): Store<ShownLayers> {
   return now === 'plan' ? shownInPlan : usuallyShown
 }
 
-export type DialogName = 'surveys' | 'new-survey' | 'export' | 'keys' | 'labels' | 'finds-table'
+export type DialogName =
+  | 'surveys'
+  | 'new-survey'
+  | 'export'
+  | 'keys'
+  | 'labels'
+  | 'finds-table'
+  | 'photographs'
 export const openDialog = createStore<DialogName | null>(null)
 
 /** Single keys act as shortcuts unless the user has turned them off (WCAG 2.2, 2.1.4). */

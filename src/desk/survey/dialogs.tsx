@@ -2,6 +2,7 @@ import type { SurveyView } from '#contract'
 import { Dialog } from '#ui'
 import { LabelsDialog } from '../finds/labels-dialog.tsx'
 import { TableDialog } from '../finds/table-dialog.tsx'
+import { MatchingDialog } from '../photographs/matching-dialog.tsx'
 import { type DialogName, openDialog } from '../state/desk-state.ts'
 import { useStore } from '../state/store.ts'
 import { ExportDialog } from './export-dialog.tsx'
@@ -16,6 +17,7 @@ const titles: Record<DialogName, string> = {
   keys: 'Keys',
   labels: 'Labels',
   'finds-table': 'Table of finds',
+  photographs: 'Photographs of finds',
 }
 
 /** The one dialog that is open. Fetched when the first is opened. */
@@ -24,13 +26,14 @@ export function Dialogs({ survey }: { readonly survey: SurveyView | null }) {
   const close = (): void => openDialog.set(null)
   if (!name) return null
   return (
-    <Dialog key={name} title={titles[name]} onClose={close}>
+    <Dialog key={name} title={titles[name]} onClose={close} wide={name === 'photographs'}>
       {name === 'surveys' ? <SurveysDialog /> : null}
       {name === 'new-survey' ? <NewSurveyForm /> : null}
       {name === 'export' && survey ? <ExportDialog survey={survey} /> : null}
       {name === 'keys' ? <KeysDialog /> : null}
       {name === 'labels' ? <LabelsDialog /> : null}
       {name === 'finds-table' ? <TableDialog /> : null}
+      {name === 'photographs' ? <MatchingDialog /> : null}
     </Dialog>
   )
 }

@@ -1,4 +1,4 @@
-import type { ExportFormat, ExportWhat, FindsExport } from '#contract'
+import type { ExportFormat, ExportWhat, FindsExport, PackWishesGiven } from '#contract'
 import type { NameLimits } from '#core/lanes'
 import { deskApi } from '../api/desk-api.ts'
 import { findsApi } from '../api/finds-api.ts'
@@ -25,8 +25,8 @@ export async function saveHandheld(plan: number, length: number, ascii: boolean)
 }
 
 /** The same with a plan's walk pack, and its sheet to take out. */
-export async function saveWalkPack(plan: number): Promise<string> {
-  return save(await deskApi.walkPack(plan), 'walk.zip')
+export async function saveWalkPack(plan: number, wishes: PackWishesGiven): Promise<string> {
+  return save(await deskApi.walkPack(plan, wishes), 'walk.zip')
 }
 export async function saveWalkSheet(plan: number): Promise<string> {
   return save(await deskApi.walkSheet(plan), 'walk.pdf')

@@ -4,6 +4,7 @@ import {
   countText,
   FigureTile,
   FigureTiles,
+  momentText,
   Notice,
   NumberRow,
   ProgressBar,
@@ -14,14 +15,14 @@ import {
   wholeNumber,
 } from '#ui'
 import { deskApi } from '../api/desk-api.ts'
-import { refreshSurvey, useChances, useList } from '../api/queries.ts'
+import { refreshSurvey, useList } from '../api/queries.ts'
 import { SelectRow } from '../layers/select-row.tsx'
 import { goToFindspot } from '../map/choosing.ts'
 import { mayHaveCover } from '../state/cover-run.ts'
 import { cancelJob, jobOfKind, runningJobs } from '../state/jobs.ts'
 import { tell, tellFault } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
-import { choicesOf, visitsChosen } from './visit-choices.ts'
+import { choicesOf } from './visit-choices.ts'
 import classes from './visits-panel.module.css'
 import {
   chancesFault,
@@ -30,6 +31,7 @@ import {
   coverShown,
   gapChance,
   showCoverAs,
+  useChosenChances,
   withSpread,
   workOutChances,
 } from './visits-state.ts'
@@ -37,7 +39,7 @@ import {
 /** Which visits, and how likely it is that something there was missed. */
 export function ChancesSection({ survey }: { readonly survey: SurveyView }) {
   const visits = useList('visits')
-  const chances = useChances()
+  const chances = useChosenChances()
   const chosen = useStore(choice)
   const level = useStore(gapChance)
   const spread = useStore(withSpread)
@@ -96,15 +98,10 @@ export function ChancesSection({ survey }: { readonly survey: SurveyView }) {
   )
 }
 
-/** Whether what is shown was asked otherwise than the fields now say. */
-function isOther({ wish }: ChancesView, only: readonly number[] | null, level: number): boolean {
-  return wish.gapChance !== level || JSON.stringify(wish.only) !== JSON.stringify(only)
-}
-
 function ChanceFigures({ chances }: { readonly chances: ChancesView }) {
-  const { cover, wish, stale } = chances
+  const { cover, wish, stale, madeAt, surface } = chances
   const visits = useList('visits')
-  const other = isOther(chances, visitsChosen(useStore(choice), visits), useStore(gapChance))
+  const other = wish.gapChance !== useStore(gapChance)
   const { all, spread, gaps } = cover
   const names = new Map(visits.map(({ id, name }) => [String(id), name]))
   const missed = gaps.reduce((sum, { areaM2 }) => sum + areaM2, 0)
@@ -112,9 +109,15 @@ function ChanceFigures({ chances }: { readonly chances: ChancesView }) {
     <>
       {stale || other ? (
         <Notice tone="warn">
-          {stale ? 'The survey has changed' : 'You have asked otherwise'} since these chances were worked out.
+          {stale
+            ? 'Out of date: ground, tracks or sweep have changed since these chances were worked out.'
+            : `These are of ${Math.round(wish.gapChance * 100)} %: you have asked otherwise since.`}
         </Notice>
       ) : null}
+      <p className={classes.words} data-testid="chances-made">
+        Worked out {momentText(madeAt)}
+        {surface ? '.' : '. The map of them went to make room: work them out again to see it.'}
+      </p>
       <ShareFigure
         label="of the search area sensed, by chance"
         value={shareText(all.expectedShare)}
@@ -220,7 +223,11 @@ function Questions({ chances }: { readonly chances: ChancesView }) {
 async function makeArea({ wish }: ChancesView): Promise<void> {
   try {
     const percent = Math.round(wish.gapChance * 100)
-    const { name } = await deskApi.gapsArea({ name: `Below ${percent} %`, leastM2: 0 })
+    const { name } = await deskApi.gapsArea({
+      name: `Below ${percent} %`,
+      leastM2: 0,
+      only: wish.only,
+    })
     tell('good', `${name} is now a search area. Undo takes it away again.`)
   } catch (error) {
     tellFault(error)

@@ -1,6 +1,6 @@
-import type { Visit } from '#contract'
-import { countText, Section } from '#ui'
-import { useList } from '../api/queries.ts'
+import type { ChancesSummary, Visit } from '#contract'
+import { countText, Section, shareText } from '#ui'
+import { useChancesKept, useList } from '../api/queries.ts'
 import { goTo, plan } from '../map/map-state.ts'
 import { selection } from '../state/desk-state.ts'
 import { useStore } from '../state/store.ts'
@@ -18,6 +18,14 @@ function aboutText({ person, tracks, findspots, weather }: Visit): string {
   return parts.filter((part) => part !== null).join(' · ')
 }
 
+/** What the chances last worked out say of one visit, the newest first: 21.5 % sensed. */
+function chanceText(id: number, kept: readonly ChancesSummary[]): string {
+  const newest = kept.findLast(({ visits }) => visits.some((visit) => visit.id === id))
+  const share = newest?.visits.find((visit) => visit.id === id)?.expectedShare
+  if (newest === undefined || share === undefined) return ''
+  return `${shareText(share)} sensed${newest.stale ? ', out of date' : ''}`
+}
+
 function toggle(visit: Visit): void {
   replayAt.set(null)
   const opens = openVisit.get() !== visit.id
@@ -32,6 +40,7 @@ function toggle(visit: Visit): void {
 export function VisitList() {
   const visits = useList('visits')
   const open = useStore(openVisit)
+  const kept = useChancesKept()
   if (visits.length === 0) return null
   const shown = visits.find(({ id }) => id === open)
   return (
@@ -47,6 +56,7 @@ export function VisitList() {
               onClick={() => toggle(visit)}
             >
               <span className={classes.name}>{visit.name}</span>
+              <span className={classes.fixes}>{chanceText(visit.id, kept)}</span>
               <span className={classes.when}>{aboutText(visit)}</span>
             </button>
           </li>

@@ -1,3 +1,4 @@
+import { useMemo } from 'react'
 import type { ChancesView, ChancesWish, GapView, SurveyView, VisitEdit } from '#contract'
 import { deskApi } from '../api/desk-api.ts'
 import { knownChances, knownList, refreshSurvey, useChances, useList } from '../api/queries.ts'
@@ -20,6 +21,11 @@ export const chancesFault = createStore<string | null>(null)
 /** The moment of a visit that the map shows, seconds since 1970; null while it shows the whole. */
 export const replayAt = createStore<number | null>(null)
 
+/** Whether the visits are set against a plan, which one (null: that which fits), and how near to a lane counts (null: by spacing and error). */
+export const lanesCompared = createStore(false)
+export const comparedPlan = createStore<number | null>(null)
+export const laneTolerance = createStore<number | null>(null)
+
 /** How many walks are simulated for the spread, and the seed of their errors: said with the result. */
 const simulations = 100
 const seed = 2026
@@ -37,6 +43,9 @@ export function forgetVisits(): void {
   choice.set('all')
   chancesFault.set(null)
   replayAt.set(null)
+  lanesCompared.set(false)
+  comparedPlan.set(null)
+  laneTolerance.set(null)
 }
 
 function wishNow(): ChancesWish {
@@ -60,8 +69,10 @@ export async function workOutChances(): Promise<void> {
 onJobEnd((job) => {
   if (job.kind !== 'chances') return
   if (job.state === 'failed') chancesFault.set(job.error?.text ?? 'The chances could not be worked out.')
-  if (job.state === 'done') showCoverAs('chance')
-  void refreshSurvey()
+  // The new ones first: those of before would be shown for a moment.
+  void refreshSurvey().then(() => {
+    if (job.state === 'done') showCoverAs('chance')
+  })
 })
 
 export async function changeVisit(id: number, edit: VisitEdit): Promise<void> {
@@ -95,22 +106,36 @@ function sameGaps(chances: ChancesView | null): GapView[] | null {
   return numbered.gaps
 }
 
+/** The visits that are chosen; null for all. */
+export function useVisitsChosen(): readonly number[] | null {
+  const chosen = useStore(choice)
+  const visits = useList('visits')
+  return useMemo(() => visitsChosen(chosen, visits), [chosen, visits])
+}
+
+/** The chances kept for the visits that are chosen. */
+export function useChosenChances(): ChancesView | null {
+  return useChances(useVisitsChosen())
+}
+
 /** The gaps that the map and the list show: those without a pass, or those below the chance. */
 export function useShownGaps(): readonly GapView[] {
   const passes = useList('gaps')
-  const chances = useChances()
+  const chances = useChosenChances()
   return useStore(coverShown) === 'chance' ? (sameGaps(chances) ?? passes) : passes
 }
 
 export function shownGapsNow(): readonly GapView[] {
   const passes = knownList('gaps')
-  return coverShown.get() === 'chance' ? (sameGaps(knownChances()) ?? passes) : passes
+  return coverShown.get() === 'chance'
+    ? (sameGaps(knownChances(visitsChosen(choice.get(), knownList('visits')))) ?? passes)
+    : passes
 }
 
-/** The chances as the map shows them; null while it shows passes. */
+/** The chances as the map shows them; null while it shows passes, and where only their figures were kept. */
 export function useShownChances(): ChancesView | null {
-  const chances = useChances()
-  return useStore(coverShown) === 'chance' ? chances : null
+  const chances = useChosenChances()
+  return useStore(coverShown) === 'chance' && chances?.surface ? chances : null
 }
 
 /** How many gaps the panel tells of. */

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest'
 import type { WalkPack } from '#formats/walk-pack'
-import { metresTo, packFrame, pathOf } from './pack-plan.ts'
+import { metresTo, packFrame, pathOf, pictureMatrix } from './pack-plan.ts'
 
 const bare: WalkPack = {
   manifest: {
@@ -19,6 +19,7 @@ const bare: WalkPack = {
   targets: [],
   constraints: { areas: [], tracks: [], findspots: [] },
   cautions: [],
+  pictures: [],
 }
 const ring = Float64Array.of(0.35, 53, 0.3545, 53, 0.3545, 53.0018, 0.35, 53.0018, 0.35, 53)
 const pack = { ...bare, area: [{ epsg: 4326, name: null, polygons: [{ rings: [ring] }], attributes: {} }] }
@@ -45,4 +46,27 @@ test('north is up and all lies in the box', () => {
     expect(x! > west && x! < west + width && y! > north && y! < north + height).toBe(true)
   }
   expect(points[2]![1]!).toBeLessThan(points[0]![1]!)
+})
+
+test('a picture lies with its corners where they are', () => {
+  const frame = packFrame(pack)!
+  const corners = [
+    [0.35, 53.0018],
+    [0.3545, 53.0019],
+    [0.3545, 53.0001],
+    [0.35, 53],
+  ] as const
+  const [a, b, c, d, e, f] = pictureMatrix({ columns: 300, rows: 200, corners }, frame) as [
+    ...[number, number, number],
+    ...[number, number, number],
+  ]
+  const at = (column: number, row: number) => [a * column + c * row + e, b * column + d * row + f]
+  for (const [place, [lon, lat]] of [
+    [at(0, 0), corners[0]],
+    [at(300, 0), corners[1]],
+    [at(0, 200), corners[3]],
+  ] as const) {
+    expect(place[0]).toBeCloseTo(frame.east(lon), 6)
+    expect(place[1]).toBeCloseTo(frame.south(lat), 6)
+  }
 })

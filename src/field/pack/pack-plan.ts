@@ -1,5 +1,5 @@
 import { type Bounds, boundsOf, emptyBounds, joinBounds } from '#core/geometry'
-import type { WalkPack } from '#formats/walk-pack'
+import type { PackPicture, WalkPack } from '#formats/walk-pack'
 
 /** Metres a degree of latitude, on a globe of 6,371 km: near enough for a field that is to be seen at a glance. */
 const metresADegree = (Math.PI / 180) * 6_371_000
@@ -45,6 +45,23 @@ export function pathOf(xy: ArrayLike<number>, { east, south }: PackFrame): strin
   for (let i = 0; i + 1 < xy.length; i += 2)
     parts.push(`${i === 0 ? 'M' : 'L'}${east(xy[i]!).toFixed(1)} ${south(xy[i + 1]!).toFixed(1)}`)
   return parts.join('')
+}
+
+/** How a picture's pixels lie on the frame, as the matrix of an SVG: by three of its corners, for a field is flat and small. */
+export function pictureMatrix(
+  { columns, rows, corners }: Pick<PackPicture, 'columns' | 'rows' | 'corners'>,
+  { east, south }: PackFrame,
+): number[] {
+  const [northWest, northEast, , southWest] = corners.map(([lon, lat]) => [east(lon), south(lat)] as const)
+  const [x, y] = northWest!
+  return [
+    (northEast![0] - x) / columns,
+    (northEast![1] - y) / columns,
+    (southWest![0] - x) / rows,
+    (southWest![1] - y) / rows,
+    x,
+    y,
+  ]
 }
 
 /** Metres from a place to a target, on the frame. */

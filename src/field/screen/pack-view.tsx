@@ -1,10 +1,11 @@
 import { useEffect, useId, useState } from 'react'
 import { isSurveyError } from '#core/faults'
-import { readWalkPack, type WalkPack } from '#formats/walk-pack'
+import { type PackPicture, readWalkPack, type WalkPack } from '#formats/walk-pack'
 import { lengthText } from '#ui'
 import { metresTo, type PackFrame, packFrame, pathOf } from '../pack/pack-plan.ts'
 import { keepPack, keptPack } from '../pack/pack-store.ts'
 import type { RecorderState } from '../walk/recorder.ts'
+import { GroundPicture, PictureChoice } from './pack-picture.tsx'
 import classes from './pack-view.module.css'
 
 type Place = Pick<NonNullable<RecorderState['lastFix']>, 'lon' | 'lat'>
@@ -43,12 +44,20 @@ function usePack() {
   return { pack, fault, take, drop }
 }
 
-function PackMap({ pack, frame, at }: { pack: WalkPack; frame: PackFrame; at: Place | null }) {
+interface PackMapProps {
+  readonly pack: WalkPack
+  readonly frame: PackFrame
+  readonly at: Place | null
+  readonly picture: PackPicture | null
+}
+
+function PackMap({ pack, frame, at, picture }: PackMapProps) {
   const [, , width, height] = frame.box
   const peg = Math.max(width, height) / 45
   const words = `The ground of ${pack.manifest.plan}: ${pack.lanes.length} lanes and ${pack.targets.length} targets, north up${at ? ', with where you are' : ''}.`
   return (
     <svg className={classes.map} viewBox={frame.box.join(' ')} role="img" aria-label={words}>
+      <GroundPicture picture={picture} frame={frame} />
       {pack.lanes.map(({ name, xy }) => (
         <path key={name} className={classes.lane} d={pathOf(xy, frame)} />
       ))}
@@ -92,12 +101,19 @@ export function PackView({ state }: { readonly state: RecorderState }) {
   const id = useId()
   const frame = pack && packFrame(pack)
   const at = state.lastFix
+  const [shown, setShown] = useState<number | null>(0)
   return (
     <section aria-label="Walk pack" className={classes.pack}>
       {pack && frame ? (
         <>
           <h2 className={classes.title}>{pack.manifest.plan}</h2>
-          <PackMap pack={pack} frame={frame} at={at} />
+          <PackMap
+            pack={pack}
+            frame={frame}
+            at={at}
+            picture={(shown !== null && pack.pictures[shown]) || null}
+          />
+          <PictureChoice pack={pack} shown={shown} choose={setShown} />
           <TargetRows pack={pack} frame={frame} at={at} />
           <details>
             <summary>To be minded</summary>

@@ -1,3 +1,4 @@
+import { spanText } from '#core/dating'
 import type { RecordedArea, RecordedFindspot, RecordedTrack } from '#core/record'
 import { fixedDecimal, plainDecimal } from '#formats/decimal'
 import { type Features, findTexts, requireLonLat } from '#formats/features'
@@ -45,9 +46,16 @@ function parted(
   return { own, rest }
 }
 
+const isYear = (year: number): boolean => Number.isInteger(year) && year !== 0
+
 /** "3 buckles" and the like, for receivers that show nothing but a comment. */
-function summary(texts: ReadonlyMap<string, string>): string | null {
+function summary(
+  texts: ReadonlyMap<string, string>,
+  { from_year: from, to_year: to }: Readonly<Record<string, string>>,
+): string | null {
   const said = ['number', 'object', 'material', 'period'].flatMap((name) => texts.get(name) ?? [])
+  const years = { from: Number(from), to: Number(to) }
+  if (isYear(years.from) && isYear(years.to)) said.push(spanText(years))
   const count = texts.get('count')
   if (count !== undefined && count !== '1') said.push(`${count} pieces`)
   const weight = texts.get('weight_g')
@@ -67,7 +75,7 @@ function waypoint(spot: RecordedFindspot): string {
     element('ele', elevation === null ? null : plainDecimal(elevation)),
     element('time', time === null ? null : isoText(time)),
     element('name', name ?? find?.number ?? null),
-    element('cmt', find === null ? null : summary(texts)),
+    element('cmt', find === null ? null : summary(texts, attributes)),
     element('desc', note),
     own,
     extensions(rest, marks + found),

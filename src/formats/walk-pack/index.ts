@@ -1,3 +1,3 @@
 export { readWalkPack } from './read-walk-pack.ts'
-export type { PackManifest, WalkPack } from './walk-pack.ts'
+export type { PackManifest, PackPicture, WalkPack } from './walk-pack.ts'
 export { writeWalkPack } from './write-walk-pack.ts'

@@ -1,7 +1,7 @@
 import { SurveyError } from '#core/faults'
 import { readGeoJson } from '#formats/geojson'
 import { zipEntryBytes } from '#formats/zip'
-import type { PackManifest, WalkPack } from './walk-pack.ts'
+import type { PackManifest, PackPicture, PictureFacts, WalkPack } from './walk-pack.ts'
 
 /**
  * A walk pack read back. Bounded as all archives are.
@@ -9,7 +9,10 @@ import type { PackManifest, WalkPack } from './walk-pack.ts'
  * archive of another kind or a later version, 'unsafe-file'.
  */
 export function readWalkPack(bytes: Uint8Array, fileName: string): WalkPack {
-  const manifest = manifestOf(part(bytes, 'pack.json', fileName, 'unknown-kind'), fileName)
+  const { pictures: facts, ...manifest } = manifestOf(
+    part(bytes, 'pack.json', fileName, 'unknown-kind'),
+    fileName,
+  )
   const geo = (name: string) => {
     const content = readGeoJson(part(bytes, name, fileName), { fileName: `${fileName}/${name}` })
     return { areas: content.areas, tracks: content.tracks, findspots: content.findspots }
@@ -22,7 +25,35 @@ export function readWalkPack(bytes: Uint8Array, fileName: string): WalkPack {
     targets: geo('targets.geojson').findspots,
     constraints: geo('constraints.geojson'),
     cautions: Array.isArray(cautions) ? cautions.map(String) : [],
+    pictures: picturesOf(facts, bytes, fileName),
   }
+}
+
+/** Pictures whose facts are whole; what is not understood of one, or an archive without it, leaves that one out. */
+function picturesOf(facts: unknown, bytes: Uint8Array, fileName: string): PackPicture[] {
+  if (!Array.isArray(facts)) return []
+  return facts.slice(0, mostPictures).flatMap((each: unknown) => {
+    if (!isPicture(each)) return []
+    const picture = zipEntryBytes(bytes, each.file, fileName)
+    return picture ? [{ ...each, bytes: picture }] : []
+  })
+}
+
+const mostPictures = 100
+const isNumber = (value: unknown): value is number => Number.isFinite(value)
+
+function isPicture(value: unknown): value is PictureFacts {
+  const { file, name, mediaType, columns, rows, corners } = (value ?? {}) as Partial<PictureFacts>
+  return (
+    typeof file === 'string' &&
+    typeof name === 'string' &&
+    (mediaType === 'image/jpeg' || mediaType === 'image/png') &&
+    isNumber(columns) &&
+    isNumber(rows) &&
+    Array.isArray(corners) &&
+    corners.length === 4 &&
+    corners.every((corner) => Array.isArray(corner) && corner.length === 2 && corner.every(isNumber))
+  )
 }
 
 function part(

@@ -1,4 +1,4 @@
-import { strToU8, unzipSync, zipSync } from 'fflate'
+import { strFromU8, strToU8, unzipSync, zipSync } from 'fflate'
 import { expect, test } from 'vitest'
 import { readWalkPack } from './read-walk-pack.ts'
 import type { WalkPack } from './walk-pack.ts'
@@ -46,7 +46,29 @@ const pack: WalkPack = {
   targets: [spot('Mound')],
   constraints: { areas: [], tracks: [], findspots: [spot('Barrow')] },
   cautions: ['Lane 1 touches the barrow.'],
+  pictures: [],
 }
+const picture = {
+  file: 'pictures/1.jpg',
+  name: 'From the air',
+  takenOn: '2024-06-20',
+  attribution: null,
+  mediaType: 'image/jpeg',
+  columns: 3,
+  rows: 2,
+  epsg: 27_700,
+  west: 558_000,
+  north: 347_100,
+  pixelWidthM: 0.5,
+  pixelHeightM: 0.25,
+  corners: [
+    [0.35, 53.002],
+    [0.354, 53.002],
+    [0.354, 53],
+    [0.35, 53],
+  ],
+  bytes: Uint8Array.of(255, 216, 255, 217),
+} as const
 
 test('a pack comes back as it was written, and equal packs have equal bytes', () => {
   const bytes = writeWalkPack(pack)
@@ -80,4 +102,23 @@ test('another kind, a later version and damage are refused', () => {
   expect(() => readWalkPack(strToU8('no zip'), 'a.zip')).toThrow(
     expect.objectContaining({ code: 'broken-file' }),
   )
+})
+
+test('pictures go out with their places and a world file each, and come back', () => {
+  const bytes = writeWalkPack({ ...pack, pictures: [picture] })
+  expect(readWalkPack(bytes, 'a.zip').pictures).toEqual([picture])
+  // Esri's world file: pixel width, two rotations, minus the pixel height, middle of the upper left pixel.
+  const world = strFromU8(unzipSync(bytes)['pictures/1.jgw']!)
+  expect(world.trim().split('\n').map(Number)).toEqual([0.5, 0, 0, -0.25, 558_000.25, 347_099.875])
+  expect(JSON.parse(strFromU8(unzipSync(writeWalkPack(pack))['pack.json']!))).not.toHaveProperty('pictures')
+})
+
+test('a picture that is not understood, or is not there, is left out', () => {
+  const files = unzipSync(writeWalkPack({ ...pack, pictures: [picture] }))
+  const { 'pictures/1.jpg': _gone, ...without } = files
+  expect(readWalkPack(zipSync(without), 'a.zip').pictures).toEqual([])
+  const { bytes: _bytes, ...facts } = picture
+  const odd = [{ ...facts, corners: [[0, 0]] }, { ...facts, mediaType: 'text/html' }, null, 3]
+  const changed = strToU8(JSON.stringify({ ...pack.manifest, pictures: odd }))
+  expect(readWalkPack(zipSync({ ...files, 'pack.json': changed }), 'a.zip').pictures).toEqual([])
 })

@@ -6,6 +6,7 @@ import {
   findIdsShape,
   findsExportShape,
   joinEditShape,
+  joinedFindsShape,
   labelsRequestShape,
   newEventShape,
   newFindShape,
@@ -72,9 +73,18 @@ export function findRoutes(
   app.get('/api/finds/:id/history', ({ params }) => service.finds.history(parse(idShape, params).id))
   app.get('/api/vocabularies', () => service.finds.vocabularies())
   tableRoute(app, service, place, running)
+  wordRoutes(app, service, place, running)
   photographRoutes(app, service, place, running)
   app.get('/api/joins', () => service.finds.joins())
   app.post('/api/joins/propose', ({ body }) => service.finds.proposeJoins(parse(proposeJoinsShape, body)))
+  app.post('/api/joins/together', ({ body }, reply) => {
+    service.finds.joinTogether(parse(joinedFindsShape, body).ids)
+    return sendNothing(reply)
+  })
+  app.post('/api/joins/part', ({ body }, reply) => {
+    service.finds.part(parse(joinedFindsShape, body).ids)
+    return sendNothing(reply)
+  })
   app.put('/api/joins', ({ body }, reply) => {
     service.finds.changeJoin(parse(joinEditShape, body))
     return sendNothing(reply)
@@ -126,6 +136,31 @@ function tableRoute(
       return service.finds.table(name, path, wishes)
     },
   )
+}
+
+const wordsQueryShape = z.object({ name: fileNameShape })
+
+function wordRoutes(
+  app: FastifyInstance,
+  service: DeskService,
+  place: UploadPlace,
+  running: Set<Promise<unknown>>,
+): void {
+  app.get('/api/finds/words', (_request, reply) =>
+    // A null would be sent as no body at all.
+    reply.type('application/json; charset=utf-8').send(JSON.stringify(service.finds.objectList())),
+  )
+  rawRoute(
+    app,
+    '/api/finds/words',
+    { place, running },
+    ({ query }) => parse(wordsQueryShape, query).name,
+    ({ query }, path) => service.finds.takeObjectList(parse(wordsQueryShape, query).name, path),
+  )
+  app.delete('/api/finds/words', (_request, reply) => {
+    service.finds.dropObjectList()
+    return sendNothing(reply)
+  })
 }
 
 function photographRoutes(

@@ -6,6 +6,7 @@ import {
   markSearchShape,
   newMarkShape,
   newTargetShape,
+  soughtKindShape,
   targetEditShape,
 } from '#contract'
 import { isSurveyError } from '#core/faults'
@@ -21,6 +22,9 @@ const chipQueryShape = z.strictObject({
   side: z.coerce.number().min(chipSideM.least).max(chipSideM.most).exactOptional(),
   at: z.string().max(100).exactOptional(),
 })
+
+/** Of which search the candidates are; of all where it is left out. */
+const undecidedQueryShape = z.strictObject({ kind: soughtKindShape.exactOptional() })
 
 export function markRoutes(
   app: FastifyInstance,
@@ -42,7 +46,9 @@ export function markRoutes(
   app.patch('/api/marks/:id', ({ params, body }) =>
     service.marks.change(parse(idShape, params).id, parse(markEditShape, body)),
   )
-  app.delete('/api/marks/undecided', () => ({ removed: service.marks.removeUndecided() }))
+  app.delete('/api/marks/undecided', ({ query }) => ({
+    removed: service.marks.removeUndecided(parse(undecidedQueryShape, query).kind ?? null),
+  }))
   app.delete('/api/marks/:id', ({ params }, reply) => {
     service.marks.remove(parse(idShape, params).id)
     return reply.code(204).send()

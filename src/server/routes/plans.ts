@@ -1,6 +1,13 @@
 import type { FastifyInstance } from 'fastify'
 import * as z from 'zod'
-import { newPlanShape, planEditShape, planWishesShape, usualNameLength } from '#contract'
+import {
+  bearingWishesShape,
+  newPlanShape,
+  packWishesShape,
+  planEditShape,
+  planWishesShape,
+  usualNameLength,
+} from '#contract'
 import type { DeskService } from '#service'
 import { parse } from '../parse.ts'
 import { sendFile } from './export.ts'
@@ -13,6 +20,18 @@ const namesQuery = z.object({
   ascii: z.stringbool().default(false),
 })
 
+/** `layers` by their ids with commas between. */
+const packQuery = z.object({
+  layers: z
+    .string()
+    .regex(/^\d+(,\d+)*$/)
+    .transform((ids) => ids.split(',').map(Number))
+    .exactOptional(),
+  sidePx: z.coerce.number().exactOptional(),
+  mostMb: z.coerce.number().exactOptional(),
+  marginM: z.coerce.number().exactOptional(),
+})
+
 export function planRoutes(app: FastifyInstance, service: DeskService): void {
   app.get('/api/plans', () => service.plans.list())
   app.post('/api/plans', async ({ body }, reply) =>
@@ -20,6 +39,9 @@ export function planRoutes(app: FastifyInstance, service: DeskService): void {
   )
   app.post('/api/plans/preview', ({ body }, reply) =>
     service.plans.preview(parse(planWishesShape, body), signalOf(reply)),
+  )
+  app.post('/api/plans/bearing', ({ body }, reply) =>
+    service.plans.bearing(parse(bearingWishesShape, body), signalOf(reply)),
   )
   app.get('/api/plans/:id/lanes', ({ params }) => service.plans.lanes(parse(idShape, params).id))
   app.patch('/api/plans/:id', ({ params, body }) =>
@@ -33,8 +55,15 @@ export function planRoutes(app: FastifyInstance, service: DeskService): void {
     const { names, ascii } = parse(namesQuery, query)
     return sendFile(reply, service.plans.handheld(parse(idShape, params).id, { length: names, ascii }))
   })
-  app.get('/api/plans/:id/pack.zip', ({ params }, reply) =>
-    sendFile(reply, service.plans.pack(parse(idShape, params).id)),
+  app.get('/api/plans/:id/pack.zip', async ({ params, query }, reply) =>
+    sendFile(
+      reply,
+      await service.plans.pack(
+        parse(idShape, params).id,
+        parse(packWishesShape, parse(packQuery, query)),
+        signalOf(reply),
+      ),
+    ),
   )
   app.get('/api/plans/:id/sheet.pdf', async ({ params }, reply) =>
     sendFile(reply, await service.plans.sheet(parse(idShape, params).id)),

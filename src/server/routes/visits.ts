@@ -1,11 +1,22 @@
 import type { FastifyInstance } from 'fastify'
 import * as z from 'zod'
-import { chancesWishShape, gapsAreaShape, trackVisitShape, trackWalkedShape, visitEditShape } from '#contract'
+import {
+  chancesWishShape,
+  gapsAreaShape,
+  lanesWalkedWishShape,
+  missedLanesShape,
+  photographMatchWishShape,
+  trackVisitShape,
+  trackWalkedShape,
+  visitEditShape,
+} from '#contract'
 import { isSurveyError, SurveyError } from '#core/faults'
 import type { DeskService } from '#service'
 import { detailsOf } from '../error-reply.ts'
 import { parse } from '../parse.ts'
+import type { UploadPlace } from '../upload.ts'
 import { idShape } from './id.ts'
+import { fileNameShape, rawRoute } from './raw-route.ts'
 import { littleEndianBytes } from './tracks.ts'
 
 const whole = z.coerce.number().int().min(0).max(10_000_000)
@@ -37,7 +48,31 @@ export function visitRoutes(
     const walk = await service.visits.walk(parse(idShape, params).id)
     return reply.type('application/octet-stream').send(littleEndianBytes(walk))
   })
+  laneRoutes(app, service)
   chanceRoutes(app, service, complain)
+}
+
+/** Numbers of visits; left out for all. */
+const ofShape = z.object({
+  of: z
+    .string()
+    .max(100_000)
+    .regex(/^\d+(,\d+)*$/)
+    .transform((text) => text.split(',').map(Number))
+    .nullable()
+    .default(null),
+})
+
+function laneRoutes(app: FastifyInstance, service: DeskService): void {
+  app.post('/api/visits/lanes', ({ body }) =>
+    service.visits.lanesWalked(parse(lanesWalkedWishShape, body, 'setting-out-of-range')),
+  )
+  app.post('/api/visits/lanes/area', async ({ body }, reply) =>
+    reply.code(201).send(await service.visits.missedArea(parse(missedLanesShape, body))),
+  )
+  app.post('/api/visits/lanes/plan', async ({ body }, reply) =>
+    reply.code(201).send(await service.visits.missedPlan(parse(missedLanesShape, body))),
+  )
 }
 
 function chanceRoutes(app: FastifyInstance, service: DeskService, complain: (details: string) => void): void {
@@ -49,9 +84,11 @@ function chanceRoutes(app: FastifyInstance, service: DeskService, complain: (det
     })
     return reply.code(202).send({ job })
   })
-  app.get('/api/visits/chances', (_request, reply) =>
-    reply.type('application/json; charset=utf-8').send(JSON.stringify(service.visits.chances())),
-  )
+  app.get('/api/visits/chances', ({ query }, reply) => {
+    const chances = service.visits.chances(parse(ofShape, query).of)
+    return reply.type('application/json; charset=utf-8').send(JSON.stringify(chances))
+  })
+  app.get('/api/visits/chances/kept', () => service.visits.chancesKept())
   app.post('/api/visits/chances/area', ({ body }, reply) =>
     reply.code(201).send(service.visits.gapsArea(parse(gapsAreaShape, body))),
   )
@@ -63,4 +100,27 @@ function chanceRoutes(app: FastifyInstance, service: DeskService, complain: (det
     reply.header('cache-control', 'private, max-age=31536000, immutable')
     return reply.type('image/png').send(Buffer.from(png.buffer, png.byteOffset, png.byteLength))
   })
+}
+
+/** Two thousand photographs with all they say. */
+const matchLimit = 4 * 1024 * 1024
+const nameShape = z.object({ name: fileNameShape })
+
+/** Photographs before they are attached to finds: what they say of themselves, and where they go. */
+export function photographMatchRoutes(
+  app: FastifyInstance,
+  service: DeskService,
+  place: UploadPlace,
+  running: Set<Promise<unknown>>,
+): void {
+  rawRoute(
+    app,
+    '/api/photographs/look',
+    { place, running },
+    ({ query }) => parse(nameShape, query).name,
+    ({ query }, path) => service.visits.photographMoment(parse(nameShape, query).name, path),
+  )
+  app.post('/api/photographs/match', { bodyLimit: matchLimit }, ({ body }) =>
+    service.visits.matchPhotographs(parse(photographMatchWishShape, body, 'setting-out-of-range')),
+  )
 }

@@ -11,7 +11,7 @@ export interface InverseGrid {
 const wgs84 = 4326
 
 /** Longitude, latitude of places in the field's frame. */
-function lonLatOf(places: readonly Place[], grid: InverseGrid): Float64Array {
+export function lonLatOf(places: readonly Place[], grid: InverseGrid): Float64Array {
   const pairs = new Float64Array(2 * places.length)
   places.forEach((place, i) => {
     pairs.set(toGrid(place), 2 * i)
@@ -20,7 +20,7 @@ function lonLatOf(places: readonly Place[], grid: InverseGrid): Float64Array {
   return pairs
 }
 
-function ringOf(places: readonly Place[], grid: InverseGrid): Float64Array {
+export function ringOf(places: readonly Place[], grid: InverseGrid): Float64Array {
   return lonLatOf([...places, places[0]!], grid)
 }
 

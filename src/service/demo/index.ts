@@ -1,4 +1,6 @@
 export { demoFiles } from './demo-files.ts'
+export { demoGroundNotes, demoNoGo, demoPermission, demoServices, demoWaterMain } from './demo-land.ts'
 export type { DemoRaster } from './demo-rasters.ts'
 export { demoRastersInThreads } from './demo-rasters-in-threads.ts'
+export { demoVisits } from './demo-visits.ts'
 export { survey as demoNames } from './scenario.ts'

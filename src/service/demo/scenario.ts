@@ -130,3 +130,12 @@ export function bearingOf(from: Place, to: Place): number {
 export function slopeHeight({ v }: Place): number {
   return middleHeight + slope * v
 }
+
+/** A sett in the western hedge, half of it in the field: not to be walked over. */
+export const sett: readonly Place[] = pairs([-113, -4], [-101, -6], [-97, 1], [-100, 10], [-112, 11])
+
+/** The water main that runs beside the lane, from south to north, and the metres to keep clear of it. */
+export const waterMain: { readonly line: readonly Place[]; readonly clearM: number } = {
+  line: pairs([88, -150], [97.5, -54], [104.5, -8], [99.8, 48], [94, 120]),
+  clearM: 8,
+}

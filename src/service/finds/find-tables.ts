@@ -43,7 +43,11 @@ export interface TableOutcome {
 
 const isZip = (bytes: Uint8Array): boolean => bytes[0] === 0x50 && bytes[1] === 0x4b
 
-async function rowsOf(
+/** By its bytes. */
+export const tableKind = (bytes: Uint8Array): 'xlsx' | 'csv' => (isZip(bytes) ? 'xlsx' : 'csv')
+
+/** The rows of a CSV or a workbook. Faults: those of the file. */
+export async function tableRows(
   name: string,
   bytes: Uint8Array,
 ): Promise<{ readonly rows: TableRows; readonly faults: readonly FileFault[] }> {
@@ -213,12 +217,12 @@ export async function takeTable(
     )
   }
   const sha256 = createHash('sha256').update(bytes).digest('hex')
-  const { rows, faults } = await rowsOf(name, bytes)
+  const { rows, faults } = await tableRows(name, bytes)
   const grid = surveyGrid(survey)
   const run = dryRun(survey, rows, grid, wishes)
   const something = run.adds.length + run.changes.length > 0
   if (wishes.write && something) {
-    const kind = isZip(bytes) ? 'xlsx' : 'csv'
+    const kind = tableKind(bytes)
     survey.catalogue.take(placed(run.adds, grid), editsOf(survey, run), `table ${name}`, {
       name,
       kind,

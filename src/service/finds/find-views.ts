@@ -4,6 +4,8 @@ import type { PlanarGrid } from '#core/geodesy'
 import type { CataloguedFind, FoundAt, LightFind } from '#store'
 import { honestGridRef, isoTime, planarFindspot } from '../views.ts'
 
+/** Visits by UUID, as a list names them. */
+type VisitNames = ReadonlyMap<string, string>
 type Cell = string | number | null
 
 const britishGrid = 27_700
@@ -24,12 +26,12 @@ function isoMoment(cell: Cell): string | null {
   return Number.isNaN(ms) ? null : new Date(ms).toISOString()
 }
 
-function rowOf({ cells, lon, lat }: LightFind, grid: PlanarGrid | null): Cell[] {
+function rowOf({ cells, lon, lat }: LightFind, grid: PlanarGrid | null, visits: VisitNames): Cell[] {
   const [id, number, object, material, period, fromYear, toYear, certainty, count, completeness, ...rest] =
     cells as Cell[]
   const [weight, length, width, thickness, diameter, depth, condition, description, notes, finder, ...last] =
     rest
-  const [whereNow, visit, findspot, east, north, accuracy, foundAt, photographs] = last
+  const [whereNow, visit, findspot, east, north, accuracy, foundAt, photographs, conservation, picture] = last
   const given = typeof east === 'number' && typeof north === 'number'
   const away = lon !== null && lat !== null && grid ? planarFindspot({ planar: null, lon, lat }, grid) : null
   const at = lon === null && given ? ([east, north] as const) : away
@@ -39,15 +41,16 @@ function rowOf({ cells, lon, lat }: LightFind, grid: PlanarGrid | null): Cell[] 
     ...[id!, text(number!), text(object!), text(material!), text(period!), fromYear!, toYear!],
     ...[choice(certainty!, certainties), count!, choice(completeness!, completenesses)],
     ...[weight!, length!, width!, thickness!, diameter!, centimetres(depth!), text(condition!)],
-    ...[text(description!), text(notes!), text(finder!), text(whereNow!), visit!, findspot!],
+    ...[text(description!), text(notes!), text(finder!), text(whereNow!)],
+    ...[visits.get(String(visit)) ?? '', findspot!],
     ...[at?.[0] ?? null, at?.[1] ?? null, british ? honestGridRef(at[0], at[1], accuracyM) : ''],
-    ...[isoMoment(foundAt!), photographs ?? 0],
+    ...[isoMoment(foundAt!), photographs ?? 0, text(conservation!), picture!],
   ]
 }
 
 /** All finds, light: the values of `findColumns`. Cost: linear. */
-export function findList(finds: readonly LightFind[], grid: PlanarGrid | null): FindList {
-  return { columns: [...findColumns], rows: finds.map((find) => rowOf(find, grid)) }
+export function findList(finds: readonly LightFind[], grid: PlanarGrid | null, visits: VisitNames): FindList {
+  return { columns: [...findColumns], rows: finds.map((find) => rowOf(find, grid, visits)) }
 }
 
 /** A find with all that is known of it. */
@@ -74,6 +77,7 @@ export function findView(
       gridRef: at && grid?.epsg === britishGrid ? honestGridRef(at[0], at[1], foundAt.accuracyM) : null,
       accuracyM: foundAt.accuracyM,
       foundAt: isoTime(foundAt.time),
+      visit: foundAt.visit,
       note: foundAt.note,
       shared,
     },

@@ -1,10 +1,11 @@
-import { existsSync, readdirSync, rmSync, truncateSync, writeFileSync } from 'node:fs'
+import { existsSync, readdirSync, readFileSync, rmSync, truncateSync, writeFileSync } from 'node:fs'
 import path from 'node:path'
 import sharp from 'sharp'
 import { expect, test } from 'vitest'
 import type { FindColumn } from '#contract'
 import { labelCodeText } from '#core/labels'
 import { findspot, folderForTest, newSurvey, noContent, original } from '../../../test/store/sample.ts'
+import { checkPhotographs } from './check-photographs.ts'
 import { FindsOfSurvey } from './finds-of-survey.ts'
 import { photographsFolder } from './photograph-files.ts'
 
@@ -265,4 +266,70 @@ test('joins are put forward for fragments near one another, and what was decided
   expect(finds.joins()[0]!.reasons).toContain('4.0 m apart')
   finds.changeJoin({ first: a, second: b, state: 'rejected' })
   expect(finds.proposeJoins(how).added).toBe(0)
+})
+
+test('an own list of words is kept with its file, replaced whole, and taken back by Undo', async () => {
+  const { finds, survey } = open()
+  expect(finds.objectList()).toBeNull()
+  const file = (name: string, text: string): string => {
+    writeFileSync(path.join(path.dirname(survey.path), name), text)
+    return path.join(path.dirname(survey.path), name)
+  }
+  const first = file('a.csv', 'term,code,broader\nDress fitting,10,\nBuckle,11,10\n')
+  expect(await finds.takeObjectList('a.csv', first)).toEqual({ terms: 2, faults: [] })
+  const buckle = { key: 'own:11', name: 'Buckle', otherNames: [], broader: 'own:10' }
+  expect(finds.objectList()).toEqual({ file: 'a.csv', terms: [expect.anything(), buckle] })
+  await finds.takeObjectList('b.csv', file('b.csv', 'pin\nring\n'))
+  expect(finds.objectList()?.terms.map(({ name }) => name)).toEqual(['pin', 'ring'])
+  expect(survey.undo()).toBe('list of words b.csv')
+  expect(finds.objectList()?.terms.map(({ name }) => name)).toEqual(['Dress fitting', 'Buckle'])
+  finds.dropObjectList()
+  expect(finds.objectList()).toBeNull()
+  await expect(finds.takeObjectList('c.csv', file('c.csv', 'a,b\n1,2\n'))).rejects.toEqual(
+    coded('missing-columns'),
+  )
+  expect(survey.check()).toEqual([])
+})
+
+test('finds joined by hand are one group, by the nearest pairs; parted they are none, and Undo joins them again', () => {
+  const { finds, survey } = open()
+  const at = (easting: number) =>
+    finds.add({ record: {}, place: { easting: 557_800 + easting, northing: 347_000 } }).id
+  const [a, b, c] = [at(0), at(90), at(10)]
+  const accepted = () => finds.joins().filter(({ state }) => state === 'accepted')
+  finds.joinTogether([a!, b!, c!])
+  expect(accepted().map(({ first, second, reasons }) => [[first, second].sort(), reasons])).toEqual([
+    [[a, c], ['joined by hand']],
+    [[b, c], ['joined by hand']],
+  ])
+  expect(accepted().map(({ distanceM }) => Math.round(distanceM!))).toEqual([10, 80])
+  const steps = survey.undoable()
+  finds.joinTogether([a!, b!])
+  expect(accepted()).toHaveLength(3)
+  finds.joinTogether([c!, b!, a!])
+  expect(accepted()).toHaveLength(3)
+  finds.part([a!, b!, c!])
+  expect(accepted()).toHaveLength(0)
+  expect(survey.undo()).toBe('parting of 3 finds')
+  expect(accepted()).toHaveLength(3)
+  expect(steps).toBe('joining of 3 finds')
+  expect(() => finds.joinTogether([a!, a!])).toThrow('cannot be joined to itself')
+  expect(() => finds.changeJoin({ first: a!, second: a!, state: 'accepted' })).toThrow(
+    'cannot be joined to itself',
+  )
+})
+
+test('check tells of photographs that are gone or changed', async () => {
+  const { finds, survey } = open()
+  const { id } = finds.add({ record: {} })
+  await finds.addPhotograph(id, 'a.jpg', 'obverse', await picture('a.jpg'))
+  await finds.addPhotograph(id, 'b.jpg', 'reverse', await picture('b.jpg', '#224488'))
+  expect(checkPhotographs(survey)).toEqual([])
+  const folder = photographsFolder(survey.path)
+  const file = path.join(folder, 'b.jpg')
+  const bytes = readFileSync(file)
+  bytes[bytes.length >> 1]! ^= 1
+  writeFileSync(file, bytes)
+  rmSync(path.join(folder, 'a.jpg'))
+  expect(checkPhotographs(survey).map(({ code }) => code)).toEqual(['missing', 'changed'])
 })

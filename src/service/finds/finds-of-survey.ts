@@ -13,6 +13,8 @@ import type {
   NewFind,
   NumberNoteRequest,
   Numbers,
+  ObjectList,
+  ObjectListReply,
   PhotographEdit,
   PhotographReply,
   PhotographView,
@@ -22,14 +24,14 @@ import type {
   Vocabularies,
 } from '#contract'
 import { SurveyError } from '#core/faults'
-import { findFields, type PhotographRole } from '#core/finds'
+import { findFields, type PhotographRole, visitNames } from '#core/finds'
 import type { CataloguedFind, FindCatalogue, StoredPhotograph, SurveyFile } from '#store'
 import type { MadeFile } from '../desk-service.ts'
 import { surveyGrid } from '../ground.ts'
 import { surroundings } from '../surroundings.ts'
 import { exportFinds } from './find-exports.ts'
 import { findHistory } from './find-history.ts'
-import { joinViews, lookForJoins } from './find-joins.ts'
+import { decideJoin, joinTogether, joinViews, lookForJoins, partFinds } from './find-joins.ts'
 import { labelsPdf } from './find-labels.ts'
 import { findNamed } from './find-named.ts'
 import { placedFindspot } from './find-place.ts'
@@ -37,6 +39,7 @@ import { type TableWishes, takeTable } from './find-tables.ts'
 import { findList, findView } from './find-views.ts'
 import type { FindsService } from './finds-service.ts'
 import { numbersOf } from './numbers.ts'
+import { objectList, takeObjectList } from './object-list.ts'
 import { keepBeside, lookAtPhotograph, photographFile, screenPicture } from './photograph-files.ts'
 import { vocabularies } from './vocabularies.ts'
 
@@ -65,7 +68,7 @@ export class FindsOfSurvey implements FindsService {
 
   list(): FindList {
     const grid = surveyGrid(this.#survey)
-    return findList(this.#catalogue.light(grid?.epsg ?? null), grid)
+    return findList(this.#catalogue.light(grid?.epsg ?? null), grid, visitNames(this.#survey.visits()))
   }
 
   one(id: number): FindView {
@@ -201,27 +204,38 @@ export class FindsOfSurvey implements FindsService {
     return reply
   }
 
-  changeJoin({ first, second, state, note }: JoinEdit): void {
-    const known = this.#catalogue
-      .joins()
-      .find((join) => [join.first, join.second].sort().join() === [first, second].sort().join())
-    const score = known?.score ?? null
-    const reasons = known?.reasons ?? []
-    const join = {
-      first,
-      second,
-      state,
-      score,
-      reasons,
-      note: note === undefined ? (known?.note ?? null) : note,
-    }
-    const [a, b] = [first, second].map((id) => this.#catalogue.one(id).record.number)
-    this.#catalogue.writeJoins([join], `join of ${a} and ${b}: ${state}`)
+  changeJoin(edit: JoinEdit): void {
+    decideJoin(this.#catalogue, edit)
+    this.#changed()
+  }
+
+  joinTogether(ids: readonly number[]): void {
+    joinTogether(this.#catalogue, surveyGrid(this.#survey), ids)
+    this.#changed()
+  }
+
+  part(ids: readonly number[]): void {
+    partFinds(this.#catalogue, ids)
     this.#changed()
   }
 
   vocabularies(): Vocabularies {
     return vocabularies()
+  }
+
+  objectList(): ObjectList | null {
+    return objectList(this.#catalogue)
+  }
+
+  async takeObjectList(name: string, path: string): Promise<ObjectListReply> {
+    const reply = await takeObjectList(this.#catalogue, name, path)
+    this.#changed()
+    return reply
+  }
+
+  dropObjectList(): void {
+    this.#catalogue.takeWordList([], 'removal of the list of words', null)
+    this.#changed()
   }
 
   async labels(request: LabelsRequest): Promise<MadeFile> {

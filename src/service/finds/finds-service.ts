@@ -13,6 +13,8 @@ import type {
   NewFind,
   NumberNoteRequest,
   Numbers,
+  ObjectList,
+  ObjectListReply,
   PhotographEdit,
   PhotographReply,
   PhotographView,
@@ -54,7 +56,16 @@ export interface FindsService {
   /** Puts forward pairs of fragments that may be of one object, and that nobody has decided on. */
   proposeJoins(how: ProposeJoins): ProposedJoins
   changeJoin(edit: JoinEdit): void
+  /** Makes the finds one group by accepted joins. Faults: 'not-found', 'bad-value' for fewer than two. */
+  joinTogether(ids: readonly number[]): void
+  /** Takes every accepted join among the finds back. Faults: as of `joinTogether`. */
+  part(ids: readonly number[]): void
   vocabularies(): Vocabularies
+  /** The survey's own list of words for objects; null where it has none. */
+  objectList(): ObjectList | null
+  /** Puts the list in the file at `path` (CSV, xlsx) in its place. Faults: those of the file, 'missing-columns', 'empty-file'. */
+  takeObjectList(name: string, path: string): Promise<ObjectListReply>
+  dropObjectList(): void
   /** Labels as PDF. Faults: 'nothing-to-export', 'not-found', 'setting-out-of-range'. */
   labels(request: LabelsRequest): Promise<MadeFile>
   /** A table of finds (CSV, xlsx) at `path`: what it would do, or, with `write`, has done. Faults: those of the file. */

@@ -21,15 +21,15 @@ export interface Planned {
   readonly shape: Shape
 }
 
-/** Constraints, and ground of the survey that is to be left alone or to be careful on. */
-function obstaclesOf(survey: SurveyFile, grid: PlanarGrid): Obstacle[] {
+/** Constraints, and ground of the survey that is to be left alone or to be careful on, but for what was cut out. */
+function obstaclesOf(survey: SurveyFile, grid: PlanarGrid, cut: ReadonlySet<number> = new Set()): Obstacle[] {
   const constraints = survey.land.constraints().map(({ name, kind, bufferM, shape }) => ({
     name: kind === '' ? name : `${name} (${kind})`,
     bufferM,
     shape: planarShape(shape, grid),
   }))
   const ground = survey.areas().flatMap((area) => {
-    if (area.kind !== 'no-go' && area.kind !== 'hazard') return []
+    if ((area.kind !== 'no-go' && area.kind !== 'hazard') || cut.has(area.id)) return []
     const what = area.kind === 'no-go' ? 'ground to be left alone' : 'a hazard'
     const shape = { ...noShape, polygons: planarPolygons(area, grid) }
     return [{ name: `${area.name ?? `Area ${area.id}`}, ${what}`, bufferM: 0, shape }]
@@ -71,15 +71,16 @@ export function clashesWith(survey: SurveyFile, grid: PlanarGrid, planned: reado
     })
 }
 
-/** Clashes of lanes, told once for each thing that they come too near to, with how many do. */
+/** Clashes of lanes, told once for each thing that they come too near to, with how many do; areas that were `cut` out of their ground are none. */
 export function laneClashes(
   survey: SurveyFile,
   grid: PlanarGrid,
   lanes: readonly { readonly name: string; readonly xy: Float64Array }[],
+  cut: ReadonlySet<number>,
 ): LandClash[] {
   const shapes = lanes.map(({ xy }) => ({ ...noShape, lines: [xy] }))
   const groups = new Map<Obstacle, Met[]>()
-  for (const met of meetings(shapes, obstaclesOf(survey, grid)))
+  for (const met of meetings(shapes, obstaclesOf(survey, grid, cut)))
     groups.set(met.obstacle, [...(groups.get(met.obstacle) ?? []), met])
   return [...groups]
     .map(([obstacle, met]) => {

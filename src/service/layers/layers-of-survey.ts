@@ -12,6 +12,7 @@ import {
 } from '#contract'
 import { isSurveyError, SurveyError } from '#core/faults'
 import type { PlanarGrid } from '#core/geodesy'
+import type { LatticeFrame } from '#core/raster'
 import type { StoredLayer, SurveyFile } from '#store'
 import { fileHash } from '#work'
 import { surveyGrid } from '../ground.ts'
@@ -24,6 +25,7 @@ import { exchanged, LayerSources, type SourceParts } from './layer-sources.ts'
 import { clearTile, layerTile, pngOf, type TilePlaceOnGround, tileSide } from './layer-tile.ts'
 import { layerView, stampOf } from './layer-view.ts'
 import { placeByTiePoints } from './place-layer.ts'
+import { TerrainSource } from './terrain-source.ts'
 import { TileQueue } from './tile-queue.ts'
 import type { ViewSource } from './view-source.ts'
 import type { PaintedPiece } from './warp-tile.ts'
@@ -152,6 +154,15 @@ export class LayersOfSurvey implements LayerService {
     return this.#painted({ layer, place, view: view ?? usualView(layer), signal }, (source, seen) =>
       layerTile(source, place.map.toPixels, corner, seen),
     )
+  }
+
+  /** Heights of a terrain model at the middles of a frame's cells, north up; NaN where it has none. Faults: those of `tile`; 'setting-out-of-range' for a picture. */
+  async heights(id: number, frame: LatticeFrame): Promise<Float32Array> {
+    const layer = this.#layer(id)
+    const place = this.#placed(layer)
+    const source = await this.#sources.source(layer, place)
+    if (source instanceof TerrainSource) return source.heightsIn(place.map.toPixels, frame)
+    throw new SurveyError('setting-out-of-range', `${layer.name} is a picture and has no heights.`)
   }
 
   /** Waits until a layer can be looked at in its whole detail. Faults: SurveyError 'cancelled', those of reading its files. */

@@ -1,4 +1,5 @@
 import type { LayerView } from '#contract'
+import type { LatticeFrame } from '#core/raster'
 import {
   type BlendScale,
   blendScale,
@@ -14,6 +15,8 @@ import {
 } from '#core/relief'
 import type { Window } from '#work'
 import { type BlockSource, joined } from './block-source.ts'
+import type { PairMap } from './control-mesh.ts'
+import { sampleBlocks } from './sample-blocks.ts'
 import { fromRaster, type RasterTurn } from './terrain-light.ts'
 import { type FilledView, farViews, filledView, nearView } from './terrain-views.ts'
 import type { ViewSource } from './view-source.ts'
@@ -69,6 +72,11 @@ export class TerrainSource implements ViewSource {
       pixels[2 * i + 1] = grey[i]! > 0 ? 255 : 0
     }
     return { columns: window.width, rows: window.height, channels: 2, pixels }
+  }
+
+  /** Heights at the middles of a frame's cells, north up; NaN where there are none. */
+  heightsIn(toPixels: PairMap, frame: LatticeFrame): Float32Array {
+    return sampleBlocks(this.#heights, toPixels, frame)
   }
 
   #looked(filled: FilledView): Promise<Looked> {

@@ -50,8 +50,9 @@ function isSureOnCrop({ easting: e, northing: n, diameterM, falseAlarmsPerKm2 }:
 /** Candidates on the picture of a year, the least by chance first. */
 async function ringsOf(year: string): Promise<Mark[]> {
   const layer = layers.list().find(({ takenOn }) => takenOn?.startsWith(year))!
-  const search = { layerId: layer.id, view: { view: 'as-is' }, minDiameterM: 15, maxDiameterM: 40 } as const
-  await marks.search({ ...search, tone: 'dark', most: 50 }).done
+  const sizes = { kind: 'ring', minDiameterM: 15, maxDiameterM: 40 } as const
+  const view = { view: 'as-is' } as const
+  await marks.search({ ...sizes, layerId: layer.id, view, tone: 'dark', most: 50 }).done
   return marks
     .list()
     .filter(({ layerId }) => layerId === layer.id)

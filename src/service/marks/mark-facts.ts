@@ -1,12 +1,9 @@
-import type { Layer, MarkEdit, MarkSearch, NewMark } from '#contract'
+import type { Layer, MarkEdit, NewMark } from '#contract'
 import { SurveyError } from '#core/faults'
 import type { PlanarGrid } from '#core/geodesy'
 import { boundsOf, validateArea } from '#core/geometry'
-import type { RingCandidate } from '#core/marks'
 import type { MarkFacts, MarkOutline, PlanarPosition, StoredMark } from '#store'
-import type { RasterPlace } from './layer-raster.ts'
-import type { FoundMark } from './merge-search.ts'
-import { circle, lineOf, stepped } from './ring-outline.ts'
+import { circle, lineMiddle, lineOf, stepped } from './mark-outline.ts'
 
 /** A place in the survey's grid as it is stored. Faults: SurveyError 'outside-grid'. */
 export function storedPlace(
@@ -32,7 +29,7 @@ function storedOutline(outline: MarkOutline, grid: PlanarGrid): MarkOutline {
 }
 
 /** Middle and outline of a circle. Faults: SurveyError 'outside-grid'. */
-function circleFacts(easting: number, northing: number, diameterM: number, grid: PlanarGrid) {
+export function circleFacts(easting: number, northing: number, diameterM: number, grid: PlanarGrid) {
   const ring = circle(easting, northing, diameterM)
   return {
     ...storedPlace(easting, northing, grid),
@@ -41,8 +38,8 @@ function circleFacts(easting: number, northing: number, diameterM: number, grid:
   }
 }
 
-/** Middle and outline of a drawn line or enclosure. Faults: SurveyError 'area-invalid', 'outside-grid'. */
-function drawnFacts(
+/** Middle and outline of a line or an enclosure by its places. Faults: SurveyError 'area-invalid', 'outside-grid'. */
+export function outlineFacts(
   kind: 'line' | 'enclosure',
   pairs: readonly (readonly [number, number])[],
   grid: PlanarGrid,
@@ -55,10 +52,12 @@ function drawnFacts(
   if (kind === 'line' && minX === maxX && minY === maxY) {
     throw new SurveyError('area-invalid', 'The line has no length; give it a second place.')
   }
+  // A line is met half way along it, where a person can stand on it.
+  const middle = kind === 'line' ? lineMiddle(xy) : ([(minX + maxX) / 2, (minY + maxY) / 2] as const)
   const outline: MarkOutline =
     kind === 'line' ? { type: 'line', xy } : { type: 'polygon', polygon: { rings: [xy] } }
   return {
-    ...storedPlace((minX + maxX) / 2, (minY + maxY) / 2, grid),
+    ...storedPlace(...middle, grid),
     diameterM: null,
     outline: storedOutline(outline, grid),
   }
@@ -69,7 +68,8 @@ function refuseFlawed(ring: Float64Array, epsg: number): void {
   if (flaw) throw new SurveyError('area-invalid', `${flaw.text} Move a corner so that it does not.`)
 }
 
-const unmeasured = {
+/** What of a mark a search may measure, unmeasured. */
+export const unmeasured = {
   ditchWidthM: null,
   tone: null,
   completeness: null,
@@ -78,13 +78,15 @@ const unmeasured = {
   contrast: null,
   score: null,
   falseAlarmsPerKm2: null,
+  pairSpacingM: null,
+  mayBe: [],
 } as const
 
 /** A mark drawn by hand: accepted, since a person drew it. Faults: SurveyError 'area-invalid', 'outside-grid'. */
 export function handMark(mark: NewMark, layer: Layer | null, grid: PlanarGrid): MarkFacts {
   const shape =
     'outline' in mark
-      ? drawnFacts(mark.kind, mark.outline, grid)
+      ? outlineFacts(mark.kind, mark.outline, grid)
       : circleFacts(mark.easting, mark.northing, mark.diameterM, grid)
   return {
     ...unmeasured,
@@ -99,45 +101,6 @@ export function handMark(mark: NewMark, layer: Layer | null, grid: PlanarGrid): 
     seenAgain: [],
     madeBy: 'hand',
     edited: false,
-  }
-}
-
-/** A candidate of a search in metres of the survey's grid; null where that does not reach it. */
-export function foundMark(
-  candidate: RingCandidate,
-  place: RasterPlace,
-  layer: Layer,
-  search: MarkSearch,
-  grid: PlanarGrid,
-): FoundMark | null {
-  const { west, north, pixelM } = place
-  const { completeness, ellipticity, contrast, score, tone, gaps } = candidate
-  const [x, y, diameter] = [
-    west + candidate.x * pixelM,
-    north - candidate.y * pixelM,
-    candidate.diameter * pixelM,
-  ]
-  const { view, layerId: _, ...settings } = search
-  try {
-    const facts: MarkFacts = {
-      ...circleFacts(x, y, diameter, grid),
-      ...{ kind: 'ring', state: 'candidate', note: null, tone, completeness, ellipticity, contrast, score },
-      ditchWidthM: candidate.ditchWidth * pixelM,
-      arcGaps: gaps,
-      // A million pixels of pixelM metres are pixelM squared square kilometres.
-      falseAlarmsPerKm2: candidate.falseAlarmsPerMpx / pixelM ** 2,
-      layerId: layer.id,
-      layerName: layer.name,
-      view,
-      settings: { ...settings, pixelM },
-      seenAgain: [],
-      madeBy: 'detector',
-      edited: false,
-    }
-    return { x, y, diameter, facts }
-  } catch (error) {
-    if ((error as SurveyError).code === 'outside-grid') return null
-    throw error
   }
 }
 
@@ -160,15 +123,19 @@ export function editedFacts(
     throw wrongPart(`A ${kind} is changed by its outline, not by a middle and a diameter.`)
   if (outline && isRound)
     throw wrongPart(`A ${kind} is changed by its middle and its diameter, not by an outline.`)
-  if (outline) return { ...plain, ...drawnFacts(kind as 'line' | 'enclosure', outline, grid), edited: true }
-  if (!moves) return plain
+  if (outline) {
+    const edited = mark.madeBy === 'detector'
+    return { ...plain, ...outlineFacts(kind as 'line' | 'enclosure', outline, grid), edited }
+  }
+  const edited = mark.madeBy === 'detector' && (moves || kind !== mark.kind)
+  if (!moves) return edited ? { ...plain, edited } : plain
   const moved = circleFacts(
     easting ?? now.easting,
     northing ?? now.northing,
     diameterM ?? now.diameterM ?? 0,
     grid,
   )
-  return { ...plain, ...moved, edited: mark.madeBy === 'detector' }
+  return { ...plain, ...moved, edited }
 }
 
 const wrongPart = (sentence: string) => new SurveyError('setting-out-of-range', sentence)

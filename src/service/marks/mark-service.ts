@@ -5,6 +5,7 @@ import type {
   MarkSearch,
   NewMark,
   NewTarget,
+  SoughtKind,
   Target,
   TargetEdit,
 } from '#contract'
@@ -28,8 +29,8 @@ export interface MarkService {
   /** In the order they came. Those that the survey's grid does not reach are left out. */
   list(): Mark[]
   /**
-   * Looks for rings on a layer. What is known already is not added again, whatever was decided of it. The job's last label says what
-   * it came to. Faults: 'not-found', 'setting-out-of-range', 'raster-too-large' at once; 'cancelled' and those of the layer by the job.
+   * Looks for marks of one kind on a layer; with lines it finds enclosures. What is known already is not added again, whatever was decided of it. The job's last label says what
+   * it came to. Faults: 'not-found', 'setting-out-of-range', 'raster-too-large', 'unsupported-feature' at once; 'cancelled' and those of the layer by the job.
    */
   search(search: MarkSearch): StartedJob<SearchOutcome>
   /** Faults: 'outside-grid', 'area-invalid', 'no-track' while the survey has no grid. */
@@ -37,8 +38,8 @@ export interface MarkService {
   /** Faults: 'not-found', 'outside-grid', 'area-invalid', 'setting-out-of-range' for a diameter of what has none. */
   change(id: number, edit: MarkEdit): Mark
   remove(id: number): void
-  /** Takes out all candidates that a search found and nobody has decided on, moved or noted. Returns how many. */
-  removeUndecided(): number
+  /** Takes out all candidates that a search (of one kind, or any) found and nobody has decided on, moved or noted. Returns how many. */
+  removeUndecided(kind: SoughtKind | null): number
   /** A square of 256 x 256 pixels of a layer about a mark's middle, north up. Faults: those of a layer's tile. */
   chip(id: number, address: ChipAddress, signal?: AbortSignal): Promise<LayerTile>
   /** The target at a mark's middle: the one there is, or a new one. */

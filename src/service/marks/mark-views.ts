@@ -4,7 +4,7 @@ import { boundsOf } from '#core/geometry'
 import type { MarkSighting, PlanarPosition, StoredMark, StoredTarget } from '#store'
 import { projected } from '../projecting.ts'
 import { gridRefOf, isoTime } from '../views.ts'
-import { lineOf, stepped } from './ring-outline.ts'
+import { lineOf, stepped } from './mark-outline.ts'
 
 /** Accuracy to which a place on a picture is told, metres: a ten-figure reference. */
 const told = 1
@@ -56,6 +56,7 @@ export function markView(mark: StoredMark, targetId: number | null, grid: Planar
     view,
     seenAgain,
     arcGaps,
+    mayBe,
     ...rest
   } = mark
   return {
@@ -66,6 +67,7 @@ export function markView(mark: StoredMark, targetId: number | null, grid: Planar
     outline: Array.from({ length: line.length / 2 }, (_, i) => [line[2 * i]!, line[2 * i + 1]!]),
     diameterM: diameterOf(mark, line),
     arcGaps: [...arcGaps],
+    mayBe: [...mayBe],
     view: viewOf(view),
     seenAgain: seenAgain.map(sightingOf),
     madeAt: isoTime(madeAt),

@@ -5,19 +5,20 @@ import { expect, test } from 'vitest'
 import type { MarkSearch } from '#contract'
 import { SurveyError } from '#core/faults'
 import type { RingCandidate } from '#core/marks'
-import { blockLevels, readBlocks, type ringsInThreads } from '#work'
+import { blockLevels, readBlocks } from '#work'
 import { emptySurvey, opened } from '../../../test/service/open-layers.ts'
+import { openMarks } from '../../../test/service/open-marks.ts'
 import {
   type DrawnRing,
   folderForTest,
   ground,
   pixelsOf,
   placedPicture,
-  ringPicture,
 } from '../../../test/service/pictures.ts'
 import { exportFile } from '../export.ts'
 import { importFiles } from '../import-file.ts'
 import { Jobs } from '../jobs.ts'
+import type { MarkFinders } from './mark-finders.ts'
 import { MarksOfSurvey } from './marks-of-survey.ts'
 
 const ring: DrawnRing = { east: 80, north: 60, diameterM: 24, ditchM: 2, grey: 60 }
@@ -38,37 +39,18 @@ const candidate = (over: Partial<RingCandidate> = {}): RingCandidate => ({
 })
 
 /** A survey with one picture and its marks; `detect` stands for the detector and says what it gives. */
-async function withRing(detect: (...given: Parameters<typeof ringsInThreads>) => Promise<RingCandidate[]>) {
-  const finds: typeof ringsInThreads = async (...given) => ({
-    candidates: await detect(...given),
-    flat: false,
-  })
-  const folder = folderForTest()
-  const picture = await ringPicture(folder, 'dry', [ring])
-  const survey = path.join(folder, 'nst.gpkg')
-  await importFiles(survey, [picture, picture.replace('.png', '.pgw'), picture.replace('.png', '.prj')])
-  const open = opened(survey)
-  let id = 0
-  const jobs = new Jobs(
-    () => `search-${++id}`,
-    (job) => open.jobs.push(job),
-  )
-  const marks = new MarksOfSurvey(
-    open.survey,
-    { layers: open.layers, changed: () => {}, start: (kind, label, work) => jobs.start(kind, label, work) },
-    finds,
-  )
-  return { ...open, marks, cancel: (job: string) => jobs.cancel(job) }
-}
+const withRing = (detect: (...given: Parameters<MarkFinders['ring']>) => Promise<RingCandidate[]>) =>
+  openMarks([ring], { ring: async (...given) => ({ candidates: await detect(...given), flat: false }) })
 
-const search: MarkSearch = {
+const search = {
+  kind: 'ring',
   layerId: 1,
   view: { view: 'as-is' },
   minDiameterM: 12,
   maxDiameterM: 40,
   tone: 'either',
   most: 50,
-}
+} as const satisfies MarkSearch
 
 test('the detector is given the picture in metres of the grid: the drawn ring lies where it was drawn', async () => {
   let seen: { columns: number; rows: number; settings: unknown; values: Float32Array } | undefined
@@ -278,7 +260,7 @@ test('candidates that nobody touched go at once, and one Undo brings them back',
   marks.change(first!.id, { state: 'unsure' })
   marks.change(second!.id, { note: 'look again' })
   marks.makeTarget(third!.id)
-  expect(marks.removeUndecided()).toBe(1)
+  expect(marks.removeUndecided(null)).toBe(1)
   expect(marks.list().map(({ id }) => id)).toEqual([first!.id, second!.id, third!.id])
   expect(survey.undo()).toBe('removal of the undecided candidates')
   expect(marks.list().map(({ id }) => id)).toContain(fourth!.id)

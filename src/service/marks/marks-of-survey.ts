@@ -8,25 +8,29 @@ import {
   type MarkSearch,
   type NewMark,
   type NewTarget,
+  type SoughtKind,
+  soughtKindOf,
   type Target,
   type TargetEdit,
   usualChipSide,
 } from '#contract'
 import { SurveyError } from '#core/faults'
 import type { PlanarGrid } from '#core/geodesy'
-import type { RingCandidate } from '#core/marks'
 import type { StoredMark, StoredTarget, SurveyFile } from '#store'
-import { ringsInThreads, type WorkOptions } from '#work'
+import type { WorkOptions } from '#work'
 import type { StartedJob } from '../desk-service.ts'
 import { surveyGrid } from '../ground.ts'
 import type { LayerTile } from '../layers/layer-service.ts'
 import type { SourceParts } from '../layers/layer-sources.ts'
 import { asTile, type LayersOfSurvey } from '../layers/layers-of-survey.ts'
+import { type FoundCandidate, foundMark } from './candidate-facts.ts'
+import type { MarkShape, PlacedMark } from './known-mark.ts'
 import { type RasterPlace, rasterPlace, writeLayerBlocks } from './layer-raster.ts'
-import { editedFacts, foundMark, handMark, storedPlace } from './mark-facts.ts'
+import { editedFacts, handMark, storedPlace } from './mark-facts.ts'
+import { findMarks, type MarkFinders, usualFinders } from './mark-finders.ts'
 import type { MarkService, SearchOutcome } from './mark-service.ts'
 import { markView, targetView } from './mark-views.ts'
-import { isUntouched, mergeSearch, outcomeWords, type PlacedMark } from './merge-search.ts'
+import { isUntouched, mergeSearch, outcomeWords } from './merge-search.ts'
 
 export interface MarksParts {
   readonly start: SourceParts['start']
@@ -36,7 +40,7 @@ export interface MarksParts {
 }
 
 const chipPixels = 256
-/** Shares of the bar that reading the layer and looking for rings take. */
+/** Share of the bar that reading the layer takes; the rest is looking for marks. */
 const readingShare = 0.35
 
 const stateWords = {
@@ -50,12 +54,12 @@ const stateWords = {
 export class MarksOfSurvey implements MarkService {
   readonly #survey: SurveyFile
   readonly #parts: MarksParts
-  readonly #find: typeof ringsInThreads
+  readonly #finders: MarkFinders
 
-  constructor(survey: SurveyFile, parts: MarksParts, find = ringsInThreads) {
+  constructor(survey: SurveyFile, parts: MarksParts, finders = usualFinders) {
     this.#survey = survey
     this.#parts = parts
-    this.#find = find
+    this.#finders = finders
   }
 
   list(): Mark[] {
@@ -68,14 +72,16 @@ export class MarksOfSurvey implements MarkService {
   search(search: MarkSearch): StartedJob<SearchOutcome> {
     const layer = this.#layer(search.layerId)
     const grid = this.#grid()
-    const place = rasterPlace(layer, search.minDiameterM, search.maxDiameterM)
-    return this.#parts.start('marks', `looking for rings on ${layer.name}`, async ({ progress, signal }) => {
-      const candidates = await this.#candidates(search, layer, place, { progress, signal })
-      const found = candidates.flatMap((each) => foundMark(each, place, layer, search, grid) ?? [])
+    const place = rasterPlace(layer, search)
+    const label = `looking for ${search.kind}s on ${layer.name}`
+    return this.#parts.start('marks', label, async (options) => {
+      const candidates = await this.#candidates(search, layer, place, options)
+      const ground = { place, layer, search, grid }
+      const found = candidates.flatMap((each) => foundMark(each, ground) ?? [])
       const { changes, outcome } = mergeSearch(this.#placed(grid), found, search, layer.takenOn)
-      this.#survey.changeMarks(changes, `search for rings on ${layer.name}`)
+      this.#survey.changeMarks(changes, `search for ${search.kind}s on ${layer.name}`)
       this.#parts.changed()
-      progress(1, `${layer.name}: ${outcomeWords(outcome)}`)
+      options.progress(1, `${layer.name}: ${outcomeWords(outcome, search.kind)}`)
       return outcome
     })
   }
@@ -86,7 +92,7 @@ export class MarksOfSurvey implements MarkService {
     { id, name }: Layer,
     place: RasterPlace,
     { progress, signal }: Required<WorkOptions>,
-  ): Promise<readonly RingCandidate[]> {
+  ): Promise<readonly FoundCandidate[]> {
     const { layers } = this.#parts
     await untilAborted(layers.whole(id), signal)
     return layers.cache.working(async (folder) => {
@@ -95,19 +101,12 @@ export class MarksOfSurvey implements MarkService {
         progress: (done) => progress(readingShare * done, `looking at ${name}`),
         signal,
       })
-      const label = `looking for rings on ${name}`
+      const label = `looking for ${search.kind}s on ${name}`
       progress(readingShare, label)
-      const { columns, rows, pixelM } = place
-      const settings = {
-        minDiameterPx: search.minDiameterM / pixelM,
-        maxDiameterPx: search.maxDiameterM / pixelM,
-        tone: search.tone,
-        most: search.most,
-      }
-      const { candidates, flat } = await this.#find(
-        { blocks, columns, rows, settings },
-        { progress: (done) => progress(readingShare + (1 - readingShare) * done, label), signal },
-      )
+      const { candidates, flat } = await findMarks(this.#finders, search, blocks, place, {
+        progress: (done) => progress(readingShare + (1 - readingShare) * done, label),
+        signal,
+      })
       if (flat) {
         const sentence = `${name} has nothing to look at in this view: it is empty, or the same everywhere; choose another view.`
         throw new SurveyError('flat-raster', sentence)
@@ -148,10 +147,11 @@ export class MarksOfSurvey implements MarkService {
     this.#parts.changed()
   }
 
-  removeUndecided(): number {
+  removeUndecided(kind: SoughtKind | null): number {
     const targets = this.#targetsOfMarks()
     const remove = this.#survey
       .marks()
+      .filter((mark) => kind === null || soughtKindOf(mark.kind) === kind)
       .filter((mark) => isUntouched({ mark, hasTarget: targets.has(mark.id) }))
       .map(({ id }) => id)
     this.#survey.changeMarks({ add: [], change: [], remove }, 'removal of the undecided candidates')
@@ -253,16 +253,20 @@ export class MarksOfSurvey implements MarkService {
     )
   }
 
-  /** Rings and pits with their places, for a search to know them. */
+  /** The marks with their places, for a search to know them. */
   #placed(grid: PlanarGrid): PlacedMark[] {
     const targets = this.#targetsOfMarks()
     return this.#survey.marks().flatMap((mark): PlacedMark[] => {
       const view = markView(mark, null, grid)
-      if (view?.diameterM == null) return []
-      const { easting: x, northing: y, diameterM: diameter } = view
-      return [{ mark, x, y, diameter, hasTarget: targets.has(mark.id) }]
+      return view === null ? [] : [{ mark, shape: shapeOf(view), hasTarget: targets.has(mark.id) }]
     })
   }
+}
+
+function shapeOf({ easting: x, northing: y, diameterM, outline, ditchWidthM }: Mark): MarkShape {
+  return diameterM === null
+    ? { line: { xy: Float64Array.from(outline.flat()), width: ditchWidthM } }
+    : { round: { x, y, diameter: diameterM } }
 }
 
 /** The same promise, or a fault as soon as the signal says so; the work itself may go on for others. */

@@ -1,16 +1,18 @@
 import { expect, test } from 'vitest'
 import type { MarkSearch } from '#contract'
 import type { MarkFacts, StoredMark } from '#store'
-import { type FoundMark, mergeSearch, outcomeWords, type PlacedMark } from './merge-search.ts'
+import type { FoundMark, MarkShape, PlacedMark } from './known-mark.ts'
+import { mergeSearch, outcomeWords } from './merge-search.ts'
 
-const search: MarkSearch = {
+const search = {
+  kind: 'ring',
   layerId: 1,
   view: { view: 'as-is' },
   minDiameterM: 10,
   maxDiameterM: 40,
   tone: 'either',
   most: 100,
-}
+} as const satisfies MarkSearch
 
 function facts(over: Partial<MarkFacts> = {}): MarkFacts {
   return {
@@ -30,6 +32,8 @@ function facts(over: Partial<MarkFacts> = {}): MarkFacts {
     contrast: 2,
     score: 0.5,
     falseAlarmsPerKm2: 1,
+    pairSpacingM: null,
+    mayBe: [],
     layerId: 1,
     layerName: 'dry',
     view: { view: 'as-is' },
@@ -41,16 +45,16 @@ function facts(over: Partial<MarkFacts> = {}): MarkFacts {
   }
 }
 
+const round = (x: number, diameter: number): MarkShape => ({ round: { x, y: 0, diameter } })
+
 let id = 0
 function known(x: number, over: Partial<StoredMark> = {}, hasTarget = false): PlacedMark {
   id += 1
   const mark: StoredMark = { ...facts(), id, uuid: `u${id}`, madeAt: 0, ...over }
-  return { mark, x, y: 0, diameter: mark.diameterM!, hasTarget }
+  return { mark, shape: round(x, mark.diameterM!), hasTarget }
 }
 const found = (x: number, over: Partial<MarkFacts> = {}): FoundMark => ({
-  x,
-  y: 0,
-  diameter: over.diameterM ?? 20,
+  shape: round(x, over.diameterM ?? 20),
   facts: facts(over),
 })
 
@@ -129,10 +133,94 @@ test('untouched candidates of the same search go when they are not found again, 
 })
 
 test('what it came to is said in words', () => {
-  expect(outcomeWords({ found: 0, added: 0, known: 0, rejectedBefore: 0, dropped: 0 })).toBe(
-    'no ring was found',
+  expect(outcomeWords({ found: 0, added: 0, known: 0, rejectedBefore: 0, dropped: 0 }, 'pit')).toBe(
+    'no pit was found',
   )
-  expect(outcomeWords({ found: 3, added: 1, known: 2, rejectedBefore: 1, dropped: 4 })).toBe(
+  expect(outcomeWords({ found: 3, added: 1, known: 2, rejectedBefore: 1, dropped: 4 }, 'ring')).toBe(
     '3 candidates: 1 new; 2 known before, 1 of them rejected and left so; 4 of the last search not found again',
   )
+})
+
+test('a ring and a pit on one spot are two questions, until a person has said which it is', () => {
+  const pits: MarkSearch = { ...search, kind: 'pit' }
+  const pit = found(0, { kind: 'pit' })
+  for (const untold of [known(0), known(0, { state: 'rejected' }), known(0, { state: 'unsure' })]) {
+    expect(mergeSearch([untold], [pit], pits, null).changes).toEqual({
+      add: [pit.facts],
+      change: [],
+      remove: [],
+    })
+  }
+  // Accepted as a ring, drawn as one, and found as a pit but called a ring since.
+  for (const told of [
+    known(0, { state: 'accepted' }),
+    known(0, { madeBy: 'hand' }),
+    known(0, { edited: true, state: 'rejected' }),
+  ]) {
+    const { changes, outcome } = mergeSearch([told], [pit], pits, null)
+    expect([changes.add, outcome.known]).toEqual([[], 1])
+  }
+})
+
+test('one that settled a little beyond the sizes of its search goes with it, and stays for a narrower one', () => {
+  const settings = { minDiameterM: 10, maxDiameterM: 40 }
+  const beyond = known(0, { diameterM: 41, settings })
+  expect(mergeSearch([beyond], [], search, null).changes.remove).toEqual([beyond.mark.id])
+  expect(mergeSearch([beyond], [], { ...search, maxDiameterM: 30 }, null).changes.remove).toEqual([])
+})
+
+test('a search for pits drops pits that it does not find again, and leaves rings alone', () => {
+  const [pit, ring] = [known(0, { kind: 'pit' }), known(100)]
+  const pits: MarkSearch = { ...search, kind: 'pit' }
+  expect(mergeSearch([pit, ring], [], pits, null).changes.remove).toEqual([pit.mark.id])
+})
+
+const line = (...xy: number[]): MarkShape => ({ line: { xy: Float64Array.from(xy), width: 1 } })
+const lineFacts = (over: Partial<MarkFacts> = {}) =>
+  facts({ kind: 'line', diameterM: null, ditchWidthM: 1, ...over })
+const lines = {
+  kind: 'line',
+  layerId: 1,
+  view: { view: 'as-is' },
+  minWidthM: 0.5,
+  maxWidthM: 4,
+  leastLengthM: 20,
+  tone: 'either',
+  most: 100,
+} as const satisfies MarkSearch
+
+function knownLine(shape: MarkShape, over: Partial<StoredMark> = {}): PlacedMark {
+  return { ...known(0, { ...lineFacts(), ...over }), shape }
+}
+
+test('a rejected line is not brought back, not in pieces either', () => {
+  const mark = knownLine(line(0, 0, 120, 0), { state: 'rejected' })
+  const again = [line(0, 0.5, 119, 0.5), line(60, 0, 90, 0.4), line(0, 8, 120, 8)].map((shape) => ({
+    shape,
+    facts: lineFacts(),
+  }))
+  const { changes, outcome } = mergeSearch([mark], again, lines, null)
+  expect(changes).toEqual({ add: [again[2]!.facts], change: [], remove: [] })
+  expect(outcome).toMatchObject({ found: 3, added: 1, known: 1, rejectedBefore: 1 })
+})
+
+test('an untouched line is measured anew; one that is gone, or of widths not sought, goes or stays', () => {
+  const [again, gone, wide] = [
+    knownLine(line(0, 0, 60, 0)),
+    knownLine(line(0, 50, 60, 50)),
+    knownLine({ line: { xy: Float64Array.of(0, 90, 60, 90), width: 6 } }),
+  ]
+  const seen = { shape: line(0, 0.3, 70, 0.3), facts: lineFacts({ pairSpacingM: 5 }) }
+  const { changes } = mergeSearch([again, gone, wide], [seen], lines, null)
+  expect(changes.change).toMatchObject([{ id: again.mark.id, edit: { pairSpacingM: 5 } }])
+  expect(changes.remove).toEqual([gone.mark.id])
+})
+
+test('an enclosure is known by its ground, and is no line that runs along it', () => {
+  const outline = (x: number) => line(x, 0, x + 40, 0, x + 40, 40, x, 40, x, 0)
+  const known40 = knownLine(outline(0), { kind: 'enclosure', state: 'rejected' })
+  const enclosure = { shape: outline(3), facts: lineFacts({ kind: 'enclosure' }) }
+  const side = { shape: line(0, 0, 40, 0), facts: lineFacts() }
+  const { changes } = mergeSearch([known40], [enclosure, side], lines, null)
+  expect(changes.add).toEqual([side.facts])
 })

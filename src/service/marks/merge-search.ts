@@ -1,18 +1,8 @@
-import type { MarkSearch } from '#contract'
-import { isSameMark, knownMark, type MarkPlace } from '#core/marks'
-import type { MarkChanges, MarkFacts, MarkSighting, StoredMark } from '#store'
+import { type MarkSearch, soughtKindOf } from '#contract'
+import type { MarkChanges, MarkFacts, MarkSighting } from '#store'
+import { type FoundMark, isSameFound, knownFor, type PlacedMark } from './known-mark.ts'
+import { lineLength } from './mark-outline.ts'
 import type { SearchOutcome } from './mark-service.ts'
-
-/** A mark of the survey with its middle and diameter in the survey's grid. */
-export interface PlacedMark extends MarkPlace {
-  readonly mark: StoredMark
-  readonly hasTarget: boolean
-}
-
-/** A candidate of a search, ready to be stored. */
-export interface FoundMark extends MarkPlace {
-  readonly facts: MarkFacts
-}
 
 const sameView = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b)
 
@@ -26,9 +16,9 @@ const isOfSearch = ({ mark }: PlacedMark, search: MarkSearch): boolean =>
   mark.layerId === search.layerId && sameView(mark.view, search.view)
 
 /**
- * What a search changes in a survey. A candidate that is a known mark (`isSameMark`) is never added again, whatever was decided of
+ * What a search changes in a survey. A candidate that is a known mark (`knownFor`) is never added again, whatever was decided of
  * the mark: one untouched from the same layer and view is measured anew, any other gets a sighting. Untouched candidates of the same
- * layer, view, tone and diameters that are not found again go, unless they were seen elsewhere too.
+ * layer, view, kind, tone and sizes that are not found again go, unless they were seen elsewhere too.
  */
 export function mergeSearch(
   known: readonly PlacedMark[],
@@ -40,9 +30,9 @@ export function mergeSearch(
   const fresh: FoundMark[] = []
   let rejectedBefore = 0
   for (const each of found) {
-    const mark = knownMark(known, each)
+    const mark = knownFor(known, each)
     if (mark === null) {
-      if (!fresh.some((other) => isSameMark(other, each))) fresh.push(each)
+      if (!fresh.some((other) => isSameFound(other, each))) fresh.push(each)
     } else if (!matched.has(mark)) {
       matched.set(mark, each)
       if (mark.mark.state === 'rejected') rejectedBefore += 1
@@ -66,13 +56,33 @@ export function mergeSearch(
 }
 
 function isToGo(placed: PlacedMark, search: MarkSearch): boolean {
-  const { mark, diameter } = placed
-  const wasSought =
-    mark.kind === 'ring' &&
-    diameter >= search.minDiameterM &&
-    diameter <= search.maxDiameterM &&
-    (search.tone === 'either' || mark.tone === search.tone)
+  const { mark } = placed
+  const wasSought = isOfSizes(placed, search) && (search.tone === 'either' || mark.tone === search.tone)
   return wasSought && isUntouched(placed) && isOfSearch(placed, search) && mark.seenAgain.length === 0
+}
+
+/** The range of sizes of a search, or of what a mark remembers of the one that found it: diameters, or widths. */
+function rangeOf(search: unknown): readonly [least: number, most: number] | null {
+  const { minDiameterM, maxDiameterM, minWidthM, maxWidthM } = (search ?? {}) as Readonly<
+    Record<string, unknown>
+  >
+  const [least, most] = [minDiameterM ?? minWidthM, maxDiameterM ?? maxWidthM]
+  return typeof least === 'number' && typeof most === 'number' ? [least, most] : null
+}
+
+/**
+ * True for a mark of the kind and of the sizes that a search looks for. A candidate may settle a little beyond the sizes that were asked for,
+ * so one that a search of these or of narrower sizes found is of them too.
+ */
+function isOfSizes({ mark, shape }: PlacedMark, search: MarkSearch): boolean {
+  if (soughtKindOf(mark.kind) !== search.kind) return false
+  if (search.kind === 'line' && 'line' in shape && lineLength(shape.line.xy) < search.leastLengthM)
+    return false
+  const [least, most] = rangeOf(search)!
+  const foundBy = rangeOf(mark.settings)
+  if (foundBy && foundBy[0] >= least && foundBy[1] <= most) return true
+  const size = 'round' in shape ? shape.round.diameter : shape.line.width
+  return size !== null && size >= least && size <= most
 }
 
 function editOf(
@@ -100,8 +110,11 @@ function editOf(
 }
 
 /** What a search came to, in words. */
-export function outcomeWords({ found, added, known, rejectedBefore, dropped }: SearchOutcome): string {
-  if (found === 0 && dropped === 0) return 'no ring was found'
+export function outcomeWords(
+  { found, added, known, rejectedBefore, dropped }: SearchOutcome,
+  kind: MarkSearch['kind'],
+): string {
+  if (found === 0 && dropped === 0) return `no ${kind} was found`
   const parts = [`${added} new`]
   if (known > 0) {
     const rejected = rejectedBefore > 0 ? `, ${rejectedBefore} of them rejected and left so` : ''

@@ -4,10 +4,11 @@ import type { RecordedFindspot, RecordedTrack } from '#core/record'
 import type { LaneFacts, StoredPlan, SurveyFile } from '#store'
 import { laneNames, walkNames } from '../lane-lines.ts'
 import { targetPoints } from '../marks/mark-export.ts'
+import { keptWays } from './planned-lanes.ts'
 
 const planned = { epsg: 4326, walked: false, time: null, elevation: null, hdop: null, extras: [] } as const
 
-/** A plan's lanes, each a line; and each walker's lanes together, a segment each: what lies between them is for the walker to choose. */
+/** A plan's lanes, each a line; and each walker's whole walk, the ways between lanes included; a segment a lane where a plan holds no ways. */
 export interface LaneTracks {
   readonly lanes: readonly RecordedTrack[]
   readonly walks: readonly RecordedTrack[]
@@ -24,7 +25,7 @@ function named(make: () => string[], limits: NameLimits): string[] {
   }
 }
 
-export function laneTracks(survey: SurveyFile, { id }: StoredPlan, limits: NameLimits): LaneTracks {
+export function laneTracks(survey: SurveyFile, { id, figures }: StoredPlan, limits: NameLimits): LaneTracks {
   const lanes = survey.land.lanes(id)
   const walkers = lanes.reduce((most, { walker }) => Math.max(most, walker), 1)
   const places = lanes.map(({ walker, number }) => ({ walker: walker - 1, number }))
@@ -35,6 +36,9 @@ export function laneTracks(survey: SurveyFile, { id }: StoredPlan, limits: NameL
     walkers,
     limits,
   )
+  const ways = [...keptWays(figures)]
+  // One from each lane but a walker's last.
+  const whole = ways.length > 0 && ways.length === lanes.length - walked.length
   return {
     lanes: lanes.map(({ walker, number, lengthM, xy }, i) => ({
       ...planned,
@@ -51,23 +55,32 @@ export function laneTracks(survey: SurveyFile, { id }: StoredPlan, limits: NameL
       walkOf(
         walks[i]!,
         lanes.filter((lane) => lane.walker === walker),
+        whole ? ways.splice(0, lanes.filter((lane) => lane.walker === walker).length - 1) : null,
       ),
     ),
   }
 }
 
-function walkOf(name: string, lanes: readonly LaneFacts[]): RecordedTrack {
-  const segmentStart = new Uint32Array(lanes.length)
-  let at = 0
-  lanes.forEach(({ xy }, i) => {
-    segmentStart[i] = at
-    at += xy.length / 2
-  })
-  const xy = new Float64Array(2 * at)
+function walkOf(
+  name: string,
+  lanes: readonly LaneFacts[],
+  ways: readonly (readonly number[])[] | null,
+): RecordedTrack {
+  const segmentStart: number[] = []
+  const xy: number[] = []
   lanes.forEach((lane, i) => {
-    xy.set(lane.xy, 2 * segmentStart[i]!)
+    if (i === 0 || ways === null) segmentStart.push(xy.length / 2)
+    for (const value of lane.xy) xy.push(value)
+    // Its ends are those of the lanes.
+    for (const value of ways?.[i]?.slice(2, -2) ?? []) xy.push(value)
   })
-  return { ...planned, name, xy, segmentStart, attributes: {} }
+  return {
+    ...planned,
+    name,
+    xy: Float64Array.from(xy),
+    segmentStart: Uint32Array.from(segmentStart),
+    attributes: {},
+  }
 }
 
 /** Targets under names that a handheld can hold. */

@@ -1,6 +1,9 @@
 import type {
+  BearingFound,
+  BearingWishes,
   NameLimitsGiven,
   NewPlan,
+  PackWishesGiven,
   Plan,
   PlanLight,
   PlannedLane,
@@ -13,6 +16,11 @@ import type { MadeFile } from '../desk-service.ts'
 export interface PlanService {
   /** Lanes of a search area as they would be; nothing is kept. Faults: 'not-found', and those of `lanesOf`. */
   preview(wishes: PlanWishesGiven, signal?: AbortSignal): Promise<PlanPreview>
+  /**
+   * The bearing that a layer shows over a search area: of its plough lines, or of its contours; whether it is clear enough to plan by is told.
+   * Faults: 'not-found', 'no-area'; 'setting-out-of-range' for contours of a picture, and for ground with too few pixels; those of the layer's tiles.
+   */
+  bearing(wishes: BearingWishes, signal?: AbortSignal): Promise<BearingFound>
   list(): Plan[]
   lanes(id: number): PlannedLane[]
   /** Works the lanes out and keeps them with what they clash with. */
@@ -23,8 +31,8 @@ export interface PlanService {
   light(day: string | null): PlanLight
   /** A plan's targets and lanes for a handheld: GPX with names cut to `names`. */
   handheld(id: number, names: NameLimitsGiven): MadeFile
-  /** The walk pack of a plan: docs/reference/walk-pack.md. */
-  pack(id: number): MadeFile
+  /** The walk pack of a plan, with the layers asked for: docs/reference/walk-pack.md. Faults also: those of `packPictures`. */
+  pack(id: number, wishes?: PackWishesGiven, signal?: AbortSignal): Promise<MadeFile>
   /** A4 sheet of a plan: map, targets, cautions, an empty find list. */
   sheet(id: number): Promise<MadeFile>
 }

@@ -1,3 +1,4 @@
+import * as z from 'zod'
 import type { PlannedLane } from '#contract'
 import type { PlanarGrid } from '#core/geodesy'
 import type { LaneFacts } from '#store'
@@ -49,4 +50,24 @@ export function keptLanes(lanes: readonly LaneFacts[], grid: PlanarGrid): Planne
     const planar = projected(xy, grid.forward)
     return planar.some(Number.isNaN) ? [] : [{ walker, number, lengthM, xy: told(planar) }]
   })
+}
+
+/** Decimals of a degree to which ways are kept: a centimetre. */
+const wayDecimals = 1e7
+
+/** The walks between lanes as longitudes and latitudes, to be kept beside a plan's figures. */
+export function waysToKeep(ways: readonly (readonly number[])[], grid: PlanarGrid): number[][] {
+  return ways.map((xy) =>
+    Array.from(
+      projected(Float64Array.from(xy), grid.inverse),
+      (value) => Math.round(value * wayDecimals) / wayDecimals,
+    ),
+  )
+}
+
+const keptWaysShape = z.object({ ways: z.array(z.array(z.number()).min(4)) })
+
+/** Ways that were kept beside a plan's figures, each from the end of a lane to the start of the walker's next; none for plans of before, or changed by another program. */
+export function keptWays(figures: unknown): readonly (readonly number[])[] {
+  return keptWaysShape.safeParse(figures).data?.ways ?? []
 }

@@ -1,10 +1,13 @@
 import { writeFileSync } from 'node:fs'
 import path from 'node:path'
+import sharp from 'sharp'
 import { expect, onTestFinished, test } from 'vitest'
-import { planPreviewShape } from '#contract'
+import { bearingFoundShape, planPreviewShape } from '#contract'
 import { readGpx } from '#formats/gpx'
 import { readWalkPack } from '#formats/walk-pack'
 import { createSurveyFile } from '#store'
+import { ploughed, ploughedGrid } from '../../../test/lanes/ploughed-ground.ts'
+import { nationalGridText } from '../../../test/service/pictures.ts'
 import { put, testFolder } from '../../../test/service/small-field.ts'
 import { Desk } from '../desk.ts'
 import { surroundings } from '../surroundings.ts'
@@ -48,6 +51,13 @@ test('a plan is previewed, kept and written for a handheld, and another has no s
   expect(content.findspots.map(({ name }) => name)).toEqual(['Uberha'])
   expect(content.tracks.map(({ name }) => name).slice(0, 2)).toEqual(['A01', 'A02'])
   expect(new Set(content.tracks.map(({ name }) => name)).size).toBe(12)
+  // Five lanes of two places each, straight across to the next: one line a walker, with nothing between to be chosen.
+  expect(
+    content.tracks.slice(10).map(({ segmentStart, xy }) => [segmentStart.length, xy.length / 2]),
+  ).toEqual([
+    [1, 10],
+    [1, 10],
+  ])
   expect(desk.undo().undone).toBe('making of target Überhang am Weiher')
   expect(desk.undo().undone).toBe('plan Tuesday')
   expect(desk.plans.list()).toEqual([])
@@ -56,7 +66,7 @@ test('a plan is previewed, kept and written for a handheld, and another has no s
   )
 })
 
-test('lanes keep out of parts to be left alone, and say where they cannot', async () => {
+test('lanes keep out of parts to be left alone and of hazards, over an edge too, and say what was left out', async () => {
   const { desk, area } = await openField()
   const wishes = { areaId: area.id, spacingM: 5, bearing: 90 }
   const before = await desk.plans.preview(wishes)
@@ -73,11 +83,18 @@ test('lanes keep out of parts to be left alone, and say where they cannot', asyn
         xy[i]! > 558_050.01 && xy[i]! < 558_089.99 && xy[i + 1]! > 347_030.01 && xy[i + 1]! < 347_069.99,
       ).toBe(false)
   desk.changeArea(pond.id, { name: 'Pond', polygons: [[ring(558_190, 347_030, 40, 40)]] })
-  const over = await desk.plans.preview(wishes)
-  expect(over.figures.notes[0]).toContain('Pond reaches over the edge of the search area')
-  expect(over.clashes[0]?.text).toMatch(
-    /^Lane \d+ touches Pond, ground to be left alone\. \d+ more come too near\.$/,
-  )
+  const over = await desk.plans.preview({ ...wishes, keepClearM: 3 })
+  // What of the pond and 3 m about it lies in the area: 13 m by 46 m, less what two corners of a circle leave.
+  expect(before.figures.areaM2 - over.figures.areaM2).toBeCloseTo(13 * 46 - 2 * 9 * (1 - Math.PI / 4), 1)
+  expect(over.figures.notes[0]).toBe('Left out of Long Ground: Pond and 3 m about it, 594 m².')
+  expect(over.clashes).toEqual([])
+  desk.changeArea(pond.id, { name: 'Quarry', kind: 'hazard', polygons: [[ring(558_190, 347_030, 40, 40)]] })
+  expect((await desk.plans.preview(wishes)).figures.areaM2).toBeCloseTo(20_000 - 400, 6)
+  const across = await desk.plans.preview({ ...wishes, overHazards: true })
+  expect(across.figures.areaM2).toBeCloseTo(20_000, 6)
+  expect(across.clashes[0]?.text).toMatch(/^Lane \d+ touches Quarry, a hazard\. \d+ more come too near\.$/)
+  desk.addArea({ name: 'All of it', kind: 'no-go', polygons: [[ring(557_990, 346_990, 300, 300)]] })
+  await expect(desk.plans.preview(wishes)).rejects.toMatchObject({ code: 'no-area' })
   await expect(desk.plans.preview({ ...wishes, areaId: pond.id })).rejects.toMatchObject({ code: 'no-area' })
 })
 
@@ -183,14 +200,53 @@ test('a walk pack holds the plan and what to mind, and nobody’s name; a sheet 
   desk.addArea({ name: 'Pond', kind: 'no-go', polygons: [[ring(558_190, 347_030, 40, 40)]] })
   desk.marks.addTarget({ name: 'Mound', easting: 558_050, northing: 347_050 })
   const plan = await desk.plans.keep({ name: 'Tuesday', wishes: { areaId: area.id, spacingM: 10 } })
-  const made = desk.plans.pack(plan.id)
+  const made = await desk.plans.pack(plan.id)
   const pack = readWalkPack(made.bytes, made.fileName)
   expect(pack.manifest).toMatchObject({ plan: 'Tuesday', area: 'Long Ground', spacingM: 10, walkers: 1 })
   expect([pack.area.length, pack.lanes.length, pack.targets.length]).toEqual([1, plan.lanes, 1])
   expect(pack.constraints.areas.map(({ name }) => name)).toEqual(['Pond'])
-  expect(pack.cautions[0]).toContain('Pond, ground to be left alone')
   expect(JSON.stringify(pack)).not.toContain('Secret')
   const sheet = Buffer.from((await desk.plans.sheet(plan.id)).bytes).toString('latin1')
   expect(sheet.slice(0, 5)).toBe('%PDF-')
   expect([...sheet.matchAll(/\/Type \/Page\b(?!s)/g)]).toHaveLength(2)
+})
+
+test('a bearing is read from a layer, kept with its plan, and refused of a picture’s contours', async () => {
+  const { folder, desk, area } = await openField()
+  put(folder, 'ground.prj', nationalGridText)
+  const together = ['ground.asc', 'ground.prj']
+  await desk.startImport('ground.prj', path.join(folder, 'ground.prj'), together).done
+  await desk.startImport('ground.asc', put(folder, 'ground.asc', ploughedGrid()), together).done
+  const [layer] = desk.layers.list()
+  const ask = { areaId: area.id, layerId: layer!.id }
+  const plough = await desk.plans.bearing({ ...ask, by: 'plough' })
+  expect(bearingFoundShape.parse(plough)).toEqual(plough)
+  expect(Math.abs(plough.bearing! - ploughed.plough)).toBeLessThan(1.5)
+  const contour = await desk.plans.bearing({ ...ask, by: 'contour' })
+  expect(Math.abs(contour.bearing! - ploughed.contour)).toBeLessThan(2)
+  expect([plough.clear, contour.clear]).toEqual([true, true])
+  const bearingFrom = { by: 'plough' as const, layer: layer!.name, spreadDeg: plough.spreadDeg }
+  const wishes = { areaId: area.id, spacingM: 10, bearing: plough.bearing, bearingFrom }
+  const kept = await desk.plans.keep({ name: 'Along the ridges', wishes })
+  expect(kept.wishes?.bearingFrom).toEqual(bearingFrom)
+  const wanted = { layers: [layer!.id], sidePx: 256, marginM: 30 }
+  const made = await desk.plans.pack(kept.id, wanted)
+  const [picture, none] = readWalkPack(made.bytes, made.fileName).pictures
+  expect(none).toBeUndefined()
+  // The area begins where the layer does and is 200 m by 100 m: the layer's 1 m cells reach 30 m farther east and north.
+  expect(picture).toMatchObject({ west: 558_000, north: 347_130, columns: 230, rows: 130, pixelWidthM: 1 })
+  expect(picture!.corners[0]![1]).toBeGreaterThan(picture!.corners[2]![1])
+  const size = picture!.bytes.length
+  expect(await sharp(picture!.bytes).metadata()).toMatchObject({ format: 'jpeg', width: 230, height: 130 })
+  await expect(desk.plans.pack(kept.id, { ...wanted, mostMb: 0.0005 })).rejects.toMatchObject({
+    code: 'file-too-large',
+  })
+  const less = await desk.plans.pack(kept.id, { ...wanted, sidePx: 1024, mostMb: (0.8 * size) / 1e6 })
+  const [reduced] = readWalkPack(less.bytes, 'a.zip').pictures
+  expect(reduced!.bytes.length).toBeLessThanOrEqual(0.8 * size)
+  expect(reduced!.columns * reduced!.pixelWidthM).toBeCloseTo(230, 6)
+  await expect(desk.plans.pack(kept.id, { layers: [99] })).rejects.toMatchObject({ code: 'not-found' })
+  await expect(desk.plans.bearing({ ...ask, layerId: 99, by: 'plough' })).rejects.toMatchObject({
+    code: 'not-found',
+  })
 })

@@ -1,7 +1,7 @@
 import path from 'node:path'
 import { laneFiguresShape, planWishesShape, usualNameLength } from '#contract'
 import type { RecordedArea, RecordedFindspot, RecordedTrack } from '#core/record'
-import { type WalkPack, writeWalkPack } from '#formats/walk-pack'
+import { type PackPicture, type WalkPack, writeWalkPack } from '#formats/walk-pack'
 import type { StoredConstraint, SurveyFile } from '#store'
 import type { MadeFile } from '../desk-service.ts'
 import { targetPoints } from '../marks/mark-export.ts'
@@ -40,7 +40,11 @@ function constraintContent(constraints: readonly StoredConstraint[]): WalkPack['
 }
 
 /** The pack of a plan, else of the plan kept last. Faults: SurveyError 'nothing-to-export', 'not-found'. */
-export function walkPackOf(survey: SurveyFile, planId: number | undefined): MadeFile {
+export function walkPackOf(
+  survey: SurveyFile,
+  planId: number | undefined,
+  pictures: readonly PackPicture[] = [],
+): MadeFile {
   const plan = planToExport(survey, planId)
   const { uuid, code, title } = survey.identity()
   const { lanes, walks } = laneTracks(survey, plan, { length: usualNameLength, ascii: false })
@@ -67,6 +71,7 @@ export function walkPackOf(survey: SurveyFile, planId: number | undefined): Made
     targets: targetPoints(survey),
     constraints: { ...constraints, areas: [...constraints.areas, ...recorded(['no-go', 'hazard'])] },
     cautions: [...plan.clashes, ...walkCautions],
+    pictures,
   }
   const stem = path.basename(survey.path, path.extname(survey.path))
   const bytes = writeWalkPack(pack)

@@ -1,14 +1,12 @@
 import path from 'node:path'
-import { laneFiguresShape } from '#contract'
+import { laneFiguresShape, planWishesShape } from '#contract'
 import { SurveyError } from '#core/faults'
 import { walkSheet } from '#report'
-import { openSurveyFile, type SurveyFile } from '#store'
+import type { SurveyFile } from '#store'
 import type { MadeFile } from '../desk-service.ts'
-import { writeOut } from '../export.ts'
 import { surveyGrid } from '../ground.ts'
 import { constraintSets } from '../land/constraint-shapes.ts'
 import { targetView } from '../marks/mark-views.ts'
-import { pagesOf } from '../report.ts'
 import { surroundings } from '../surroundings.ts'
 import { areaView } from '../views.ts'
 import { planToExport } from './plan-export.ts'
@@ -30,27 +28,17 @@ export async function walkSheetOf(survey: SurveyFile, planId?: number): Promise<
     area: area ? areaView(area, grid) : null,
     lanes: keptLanes(survey.land.lanes(plan.id), grid),
     figures: laneFiguresShape.safeParse(plan.figures).data ?? null,
+    bearingFrom: planWishesShape.safeParse(plan.settings).data?.bearingFrom ?? null,
     targets: survey.targets().flatMap((target) => targetView(target, grid) ?? []),
     constraints: constraintSets(survey.land.constraints(), grid),
+    avoided: survey
+      .areas()
+      .filter(({ kind }) => kind === 'no-go' || kind === 'hazard')
+      .map((each) => areaView(each, grid)),
     cautions: [...plan.clashes, ...walkCautions],
     gridName: grid.name,
     madeAt: surroundings.now(),
   })
   const stem = path.basename(survey.path, path.extname(survey.path))
   return { fileName: `${stem}-walk-${plan.id}.pdf`, mediaType: 'application/pdf', bytes, features: 1 }
-}
-
-/** The same, from a survey file to a file. Faults: also 'cannot-write'. */
-export async function walkSheetToFile(
-  surveyPath: string,
-  out: string,
-): Promise<{ written: string; pages: number }> {
-  const survey = openSurveyFile(surveyPath, surroundings, { readOnly: true })
-  try {
-    const { bytes } = await walkSheetOf(survey)
-    writeOut(out, bytes)
-    return { written: out, pages: pagesOf(bytes) }
-  } finally {
-    survey.close()
-  }
 }

@@ -1,7 +1,14 @@
 import path from 'node:path'
 import sharp from 'sharp'
 import { expect, onTestFinished, test } from 'vitest'
-import { type ChancesWish, chancesViewShape, visitAccountShape, visitShape, walkColumns } from '#contract'
+import {
+  type ChancesWish,
+  chancesSummaryShape,
+  chancesViewShape,
+  visitAccountShape,
+  visitShape,
+  walkColumns,
+} from '#contract'
 import { planarGrid } from '#core/geodesy'
 import { openSurveyFile } from '#store'
 import { ostn15 } from '#work'
@@ -85,10 +92,10 @@ test('the account of a visit: its walk cleaned, its speeds, and how cover and fi
 
 test('chances by visit and together, with tiles, gaps as an area, and a weaker visit by its own settings', async () => {
   const { survey, visits, told } = await openVisits()
-  expect(visits.chances()).toBeNull()
+  expect(visits.chances(null)).toBeNull()
   await visits.startChances(wish).done
   expect(told).toEqual(['better'])
-  const both = visits.chances()!
+  const both = visits.chances(null)!
   expect(chancesViewShape.parse(both)).toEqual(both)
   expect(both.stale).toBe(false)
   const png = await visits.chanceTile(both.id, 0, 0, 0)
@@ -96,18 +103,57 @@ test('chances by visit and together, with tiles, gaps as an area, and a weaker v
   expect(await visits.chanceTile('another', 0, 0, 0)).toBeNull()
   const [, second] = visits.list()
   visits.change(second!.id, { ownChance: 0.5 })
-  expect(visits.chances()!.stale).toBe(true)
+  expect(visits.chances(null)!.stale).toBe(true)
   await visits.startChances(wish).done
-  const weaker = visits.chances()!
+  const weaker = visits.chances(null)!
   expect(weaker.cover.visits[0]!.expectedShare).toBe(both.cover.visits[0]!.expectedShare)
   expect(weaker.cover.visits[1]!.expectedShare).toBeCloseTo(both.cover.visits[1]!.expectedShare / 2, 3)
   await visits.startChances({ ...wish, only: [second!.id] }).done
-  expect(visits.chances()!.cover.visits.map(({ id }) => id)).toEqual([String(second!.id)])
-  const area = visits.gapsArea({ name: 'Missed', leastM2: 0 })
-  const missed = visits.chances()!.cover.gaps.reduce((sum, { areaM2 }) => sum + areaM2, 0)
+  const only = [second!.id]
+  expect(visits.chances(only)!.cover.visits.map(({ id }) => id)).toEqual([String(second!.id)])
+  const area = visits.gapsArea({ name: 'Missed', leastM2: 0, only })
+  const missed = visits.chances(only)!.cover.gaps.reduce((sum, { areaM2 }) => sum + areaM2, 0)
   expect(Math.abs(area.areaM2 - missed)).toBeLessThan(0.5)
   expect(survey.undo()).toBe('drawing of area Missed')
-  expect(() => visits.gapsArea({ name: 'x', leastM2: 1e9 })).toThrow('There is no gap of that size')
+  expect(() => visits.gapsArea({ name: 'x', leastM2: 1e9, only: null })).toThrow(
+    'There is no gap of that size',
+  )
+})
+
+test('chances are kept in the survey: shown after it is opened again, out of date once a sweep or a track has changed', async () => {
+  const { survey, visits } = await openVisits()
+  const [first, second] = visits.list()
+  await visits.startChances(wish).done
+  await visits.startChances({ ...wish, only: [first!.id] }).done
+  const [all, one] = [visits.chances(null)!, visits.chances([first!.id])!]
+  const tile = await visits.chanceTile(one.id, 0, 0, 0)
+  const again = () => {
+    const reopened = openSurveyFile(survey.path, surroundings, { readOnly: true })
+    onTestFinished(() => reopened.close())
+    const start = () => {
+      throw new Error('nothing is started')
+    }
+    return new VisitsOfSurvey(reopened, { start, changed: () => undefined, better: () => undefined })
+  }
+  const later = again()
+  expect([later.chances(null), later.chances([first!.id])]).toEqual([all, one])
+  expect(await later.chanceTile(one.id, 0, 0, 0)).toEqual(tile)
+  const kept = later.chancesKept()
+  expect(kept.map((summary) => chancesSummaryShape.parse(summary))).toEqual(kept)
+  expect(kept.map(({ only, stale }) => [only, stale])).toEqual([
+    [null, false],
+    [[first!.id], false],
+  ])
+  visits.change(second!.id, { weather: 'rain' })
+  expect(again().chances(null)!.stale).toBe(false)
+  visits.change(second!.id, { swathM: 2 })
+  expect(again().chances(null)!.stale).toBe(true)
+  expect(again().chances([first!.id])!.stale).toBe(false)
+  survey.undo()
+  expect(again().chances(null)!.stale).toBe(false)
+  visits.countTrack(first!.tracks[0]!, false)
+  expect(again().chances([first!.id])!.stale).toBe(true)
+  expect(survey.check()).toEqual([])
 })
 
 test('a chance tile tells steps, clear below 5 % and outside the area', () => {

@@ -1,8 +1,15 @@
 import {
   type AreaView,
+  type ChancesSummary,
   type ChancesView,
   type ChancesWish,
   type GapsArea,
+  type LanesWalkedView,
+  type LanesWalkedWish,
+  type MissedLanes,
+  type PhotographMatches,
+  type PhotographMatchWish,
+  type PhotographMoment,
   type Sweep,
   type Visit,
   type VisitAccount,
@@ -18,10 +25,11 @@ import type { StartedJob } from '../desk-service.ts'
 import { searchGround, surveyGrid } from '../ground.ts'
 import type { Jobs } from '../jobs.ts'
 import { settingsOf } from '../settings.ts'
-import { surroundings } from '../surroundings.ts'
-import { areaView, isoTime } from '../views.ts'
-import { planarOf, spotsOfVisit, type VisitCover, visitCoverOfSurvey } from '../visit-cover.ts'
-import { chanceTile } from './chance-tile.ts'
+import { areaView, isoTime, nested } from '../views.ts'
+import { planarOf, spotsOfVisit, visitCoverOfSurvey } from '../visit-cover.ts'
+import { ChancesOfSurvey } from './chances-of-survey.ts'
+import { lanesWalkedOf, missedGround, missedPlan } from './lanes-walked.ts'
+import { matchPhotographs, photographMoment } from './match-photographs.ts'
 import type { VisitService } from './visit-service.ts'
 
 /** More fixes of a walk than this are thinned evenly for the page. */
@@ -35,24 +43,18 @@ interface Around {
   readonly better: () => void
 }
 
-interface KeptChances {
-  readonly id: string
-  readonly madeAt: string
-  readonly wish: ChancesWish
-  readonly revision: number
-  readonly made: VisitCover
-}
-
-/** The visits of one open survey. The chances last worked out, and the walk last looked at, are kept in memory. */
+/** The visits of one open survey. The walk and the lanes last looked at are kept in memory, the chances in the survey. */
 export class VisitsOfSurvey implements VisitService {
   readonly #survey: SurveyFile
   readonly #around: Around
-  #chances: KeptChances | null = null
+  readonly #chances: ChancesOfSurvey
+  #lanes: { readonly key: string; readonly view: Promise<LanesWalkedView> } | null = null
   #walk: { readonly key: string; readonly walk: Promise<VisitWalk> } | null = null
 
   constructor(survey: SurveyFile, around: Around) {
     this.#survey = survey
     this.#around = around
+    this.#chances = new ChancesOfSurvey(survey, (visit) => this.#sweepOf(visit))
   }
 
   list(): Visit[] {
@@ -90,7 +92,7 @@ export class VisitsOfSurvey implements VisitService {
 
   startChances(wish: ChancesWish): StartedJob<void> {
     const survey = this.#survey
-    const revision = survey.revision()
+    const madeOf = this.#chances.madeOf(wish.only)
     const { only, ...asked } = wish
     return this.#around.start('chances', 'working out the chances', async (options) => {
       const made = await visitCoverOfSurvey(
@@ -105,34 +107,72 @@ export class VisitsOfSurvey implements VisitService {
         },
         options,
       )
-      const madeAt = surroundings.now().toISOString()
-      this.#chances = { id: surroundings.uuid(), madeAt, wish, revision, made }
+      await this.#chances.save(wish, madeOf, made)
       this.#around.better()
     })
   }
 
-  chances(): ChancesView | null {
-    if (this.#chances === null) return null
-    const { id, madeAt, wish, revision, made } = this.#chances
-    return { id, madeAt, wish, stale: revision !== this.#survey.revision(), cover: made.view }
+  chances(only: readonly number[] | null): ChancesView | null {
+    return this.#chances.view(only)
   }
 
-  async chanceTile(id: string, level: number, column: number, row: number): Promise<Uint8Array | null> {
-    if (this.#chances?.id !== id) return null
-    const { view, chance } = this.#chances.made
-    return chanceTile({ frame: view.frame, chance }, level, column, row)
+  chancesKept(): ChancesSummary[] {
+    return this.#chances.list()
   }
 
-  gapsArea({ name, leastM2 }: GapsArea): AreaView {
+  chanceTile(id: string, level: number, column: number, row: number): Promise<Uint8Array | null> {
+    return this.#chances.tile(id, level, column, row)
+  }
+
+  gapsArea({ name, leastM2, only }: GapsArea): AreaView {
     const grid = surveyGrid(this.#survey)
-    const gaps = (this.#chances?.made.view.gaps ?? []).filter(({ areaM2 }) => areaM2 >= leastM2)
+    const gaps = (this.#chances.view(only)?.cover.gaps ?? []).filter(({ areaM2 }) => areaM2 >= leastM2)
     if (grid === null || gaps.length === 0)
       throw new SurveyError(
         'nothing-to-export',
         'There is no gap of that size: work the chances out first, or take smaller gaps.',
       )
-    const edit = storedArea({ name, polygons: gaps.flatMap(({ polygons }) => polygons) }, grid)
+    return this.#addArea(
+      name,
+      gaps.flatMap(({ polygons }) => polygons),
+    )
+  }
+
+  #addArea(name: string, polygons: AreaView['polygons']): AreaView {
+    const grid = surveyGrid(this.#survey)!
+    const edit = storedArea({ name, polygons }, grid)
     return this.#changed(() => areaView(this.#survey.addArea(edit), grid))
+  }
+
+  lanesWalked(wish: LanesWalkedWish): Promise<LanesWalkedView> {
+    const key = `${JSON.stringify(wish)} ${this.#survey.revision()}`
+    if (this.#lanes?.key !== key) {
+      const view = lanesWalkedOf(this.#survey, wish)
+      this.#lanes = { key, view }
+      view.catch(() => {
+        this.#lanes = null
+      })
+    }
+    return this.#lanes!.view
+  }
+
+  async missedArea({ wish, name }: MissedLanes): Promise<AreaView> {
+    const ground = await missedGround(this.#survey, await this.lanesWalked(wish))
+    return this.#addArea(name, nested(ground.polygons))
+  }
+
+  async missedPlan({ wish, name }: MissedLanes): Promise<{ readonly id: number; readonly name: string }> {
+    const { facts, lanes } = missedPlan(this.#survey, await this.lanesWalked(wish), name)
+    const { id } = this.#changed(() => this.#survey.land.keepPlan(facts, lanes))
+    return { id, name }
+  }
+
+  photographMoment(name: string, path: string): Promise<PhotographMoment> {
+    return photographMoment(name, path)
+  }
+
+  matchPhotographs(wish: PhotographMatchWish): PhotographMatches {
+    return matchPhotographs(this.#survey, wish)
   }
 
   #changed<Result>(change: () => Result): Result {
@@ -159,11 +199,10 @@ export class VisitsOfSurvey implements VisitService {
     visit: StoredVisit,
     held = { tracks: this.#survey.tracks(), findspots: this.#survey.findspots() },
   ): Visit {
-    const { uuid: _, ...facts } = visit
     const rows = held.tracks.filter(({ visitId }) => visitId === visit.id)
     const times = rows.flatMap(({ start, end }) => [start, end]).filter((time) => time !== null)
     return {
-      ...facts,
+      ...visit,
       name: visit.day ?? 'Without a date',
       tracks: rows.map(({ id }) => id),
       findspots: held.findspots.filter(({ visitId }) => visitId === visit.id).length,
@@ -195,7 +234,7 @@ export class VisitsOfSurvey implements VisitService {
       throw new SurveyError('no-track', 'This visit holds no walked track.')
     const { swathM, coilM, rateHz, errorM } = this.#sweepOf(visit)
     const { maxJumpM, maxJumpS } = settingsOf(survey)
-    const area = searchGround(survey, grid)
+    const area = await searchGround(survey, grid)
     return visitWalkInThread({
       tracks: rows.map((row) => planarOf(survey, grid, row.id, visit.clockOffsetS)),
       area: area.polygons.length > 0 ? area : null,

@@ -4,6 +4,9 @@ import { marks0003 } from './0003-marks.ts'
 import { land0004 } from './0004-land.ts'
 import { visits0005 } from './0005-visits.ts'
 import { finds0006 } from './0006-finds.ts'
+import { markLines0007 } from './0007-mark-lines.ts'
+import { chances0009 } from './0009-chances.ts'
+import { words0010 } from './0010-words.ts'
 
 export interface Migration {
   /** Never reused, never renamed. */
@@ -19,4 +22,7 @@ export const migrations: readonly Migration[] = [
   { name: '0004-land', sql: land0004 },
   { name: '0005-visits', sql: visits0005 },
   { name: '0006-finds', sql: finds0006 },
+  { name: '0007-mark-lines', sql: markLines0007 },
+  { name: '0009-chances', sql: chances0009 },
+  { name: '0010-words', sql: words0010 },
 ]

@@ -27,7 +27,7 @@ export function LineSwatch({ symbol }: { readonly symbol: LineSymbolName }) {
         stroke={`var(--${colour})`}
         strokeWidth={Math.max(1.5, width)}
         strokeDasharray={dash.length > 0 ? dash.join(' ') : undefined}
-        strokeLinecap={symbol === 'planned' ? 'round' : 'butt'}
+        strokeLinecap={(dash as readonly number[])[0] === 1 ? 'round' : 'butt'}
       />
     </svg>
   )

@@ -20,6 +20,10 @@ export const lineSymbols = {
   /** Lanes of a plan, and the walks between them. */
   lane: { colour: 'track', width: 1.5, dash: [12, 2], casing: 0 },
   way: { colour: 'track', width: 1, dash: [1, 4], casing: 0 },
+  /** A plan as it was walked: lanes walked, lanes missed, and ways along no lane. */
+  laneWalked: { colour: 'area', width: 2.5, dash: [22, 2], casing: 5 },
+  laneMissed: { colour: 'gap', width: 3, dash: [7, 5], casing: 5.5 },
+  strayed: { colour: 'selected', width: 3.5, dash: [1, 7], casing: 6 },
   /** What is to be left alone, and ground of other kinds than that to be searched. */
   constraint: { colour: 'gap', width: 2.25, dash: [2, 3, 8, 3], casing: 4.5 },
   noGo: { colour: 'gap', width: 2.5, dash: [4, 4], casing: 5 },

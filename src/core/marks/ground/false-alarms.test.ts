@@ -33,7 +33,8 @@ test('a rate never rises with the odds, and nothing is claimed for ever', () => 
   expect(last).toBeCloseTo(1e-4, 10)
 })
 
-test('ground that gave nothing still gives no candidate a rate of nothing', () => {
-  const curve = falseAlarmCurve([], 2)
-  for (const odds of [-20, -8, 0, 30]) expect(falseAlarmsPerMpx(curve, odds)).toBeGreaterThan(0)
+test('bare ground that gave nothing at all is told to give half a candidate there, at the least that is looked at', () => {
+  const curve = falseAlarmCurve([], 0.25, 4.5)
+  expect(falseAlarmsPerMpx(curve, 4.5)).toBe(2)
+  expect(falseAlarmsPerMpx(curve, 5.5)).toBeCloseTo(2 / Math.E, 10)
 })

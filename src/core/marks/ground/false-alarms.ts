@@ -19,8 +19,9 @@ const tailShare = 60
  *
  * Method  counted where enough were seen; beyond, the excesses over a high threshold are taken as exponential (the peaks-over-threshold
  *         method with shape 0: Davison and Smith 1990, JRSS B 52, 393 to 442), which is how sums of many small bits of evidence fall off.
+ * @param leastOdds the least that a search gives at all: what is meant where it gave nothing
  */
-export function falseAlarmCurve(odds: readonly number[], area: number): FalseAlarmCurve {
+export function falseAlarmCurve(odds: readonly number[], area: number, leastOdds = -8): FalseAlarmCurve {
   const sorted = Float64Array.from(odds).sort().reverse().slice(0, keptOdds)
   const count = Math.min(tailShare, Math.floor(sorted.length / 4))
   if (count < 5) {
@@ -28,7 +29,7 @@ export function falseAlarmCurve(odds: readonly number[], area: number): FalseAla
     return {
       odds: sorted,
       area,
-      tailFrom: sorted[0] ?? -8,
+      tailFrom: sorted[0] ?? leastOdds,
       tailMean: 1,
       tailCount: sorted.length > 0 ? 1 : 0,
     }
@@ -55,6 +56,5 @@ export function falseAlarmsPerMpx(curve: FalseAlarmCurve, odds: number): number 
     if (curve.odds[middle]! >= odds) low = middle + 1
     else high = middle
   }
-  // Where nothing was seen, less than one in that area is all that can be said, never that there are none.
-  return Math.max(1, tailCount, low) / area
+  return Math.max(0.5, tailCount, low) / area
 }

@@ -74,7 +74,7 @@ function dividedRow(
 }
 
 /** The broad light and dark that `flatten` takes out at a level `scale` times as coarse as the raster. */
-export function broadMean(raster: Raster, scale: number): Float32Array {
+function broadMean(raster: Raster, scale: number): Float32Array {
   const { filled, known } = partsOf(raster)
   return twiceMean(filled, known, raster, broadHalf * scale)
 }
@@ -83,6 +83,13 @@ export function broadMean(raster: Raster, scale: number): Float32Array {
 export function meanSize(raster: Raster, half: number): Float32Array {
   const { filled, known } = partsOf(raster)
   return mean(filled.map(Math.abs), known, raster, half)
+}
+
+/** A raster less its own running mean, as wide as the flattening of a level `scale` times as coarse takes it. */
+export function meansTakenOut(raster: Raster, scale: number): Raster {
+  const { columns, rows, values } = raster
+  const broad = broadMean(raster, scale)
+  return { columns, rows, values: values.map((value, i) => value - broad[i]!) }
 }
 
 /** Values with 0 for what is missing, and 1 for what is known (null where all is). */

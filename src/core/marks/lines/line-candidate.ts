@@ -1,7 +1,10 @@
 import type { Tone } from '../candidate.ts'
 
+/** Width of the narrowest line that can be looked for, pixels. */
+export const leastLineWidthPx = 1.5
+
 export interface LineSettings {
-  /** Width of the ditch or bank, pixels; at least 1.5. */
+  /** Width of the ditch or bank, pixels; at least `leastLineWidthPx`. */
   readonly minWidthPx: number
   readonly maxWidthPx: number
   /** Shorter ones are not given. Pixels. */
@@ -9,10 +12,13 @@ export interface LineSettings {
   readonly tone: Tone | 'either'
   /** No more candidates than this are given, the best. */
   readonly most: number
+  /** Metres, where it is known: tramlines are told by their gauge then, otherwise by their regularity alone. */
+  readonly pixelM?: number
 }
 
 /** What of our own day looks like a line; a question for the person, never an answer. */
-export type LineLookAlike = 'tramlines' | 'field edge' | 'plough ridges'
+export const lineLookAlikes = ['tramlines', 'field edge', 'plough ridges'] as const
+export type LineLookAlike = (typeof lineLookAlikes)[number]
 
 /** Something that may be a ditch, a bank or a trackway, or with its sides an enclosure. It is a question until a person accepts it. */
 export interface LineCandidate {

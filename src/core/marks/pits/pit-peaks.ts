@@ -1,9 +1,11 @@
 import type { Raster, Tone } from '../candidate.ts'
-import { flatten } from '../ground/flatten.ts'
-import { valueOfRank } from '../ground/rank.ts'
+import { flatten, flattenReach } from '../ground/flatten.ts'
+import { type LevelSource, type LevelWindow, sizeAt, windowOf } from '../ground/levels.ts'
 import { smoothed } from '../ground/smoothed.ts'
+import type { PitSearch } from './pit-plan.ts'
+import { spreadReach, spreadsOf } from './pit-spread.ts'
 
-/** A round blob of one level, pixels of it. */
+/** A round blob, pixels. */
 export interface PitPeak {
   readonly x: number
   readonly y: number
@@ -18,13 +20,17 @@ export interface PitPeak {
 /** One smoothed image and its response: minus the Laplacian times the variance, so that a light blob is a hill. */
 interface Scale {
   readonly sigma: number
+  readonly columns: number
   readonly smooth: Float32Array
   readonly response: Float32Array
 }
 
-/** Scales an octave, and the least response that is looked at, standard deviations. */
+/** A scale between its neighbours. */
+type Scales = readonly [finer: Scale, own: Scale, coarser: Scale]
+
 const scalesAnOctave = 3
-const leastContrast = 3
+/** The least response that is looked at, standard deviations. */
+export const leastContrast = 3
 /** A blob is at least this round, and stands out this share of its mean height on every side. */
 const leastRoundness = 0.35
 const leastSide = 0.35
@@ -33,68 +39,69 @@ const leastSide = 0.35
 const diameterOfSigma = 2 * Math.SQRT2
 
 /**
- * Round blobs by the scale-normalised Laplacian: maxima over place and scale, the place by a parabola through three values.
+ * Round blobs in a window of a level by the scale-normalised Laplacian: maxima over place and scale, the place by a parabola through three
+ * values. What is found at a place does not depend on the window. Places and diameters are pixels of the level.
  *
  * Method  Lindeberg 1998, "Feature detection with automatic scale selection", IJCV 30, 79 to 116. A disc of diameter d answers most at
  *         sigma = d / (2 sqrt 2). Lines are sorted out by the ratio of the principal curvatures, edges by the weakest of eight sides.
- * Gives   nothing where the raster is flat or without data.
+ * Cost    some 50 bytes a pixel of the window and of up to 200 pixels beyond it.
  */
-export function pitPeaks(raster: Raster, fromPx: number, toPx: number, tones: readonly Tone[]): PitPeak[] {
-  const least = leastSpreadOf(raster)
-  if (least === 0) return []
-  const { columns, rows } = raster
-  const flat = flatten(raster, least)
-  const ratio = 2 ** (1 / scalesAnOctave)
-  // One scale beyond either end, so that the ends have neighbours.
-  const first = fromPx / diameterOfSigma / ratio
-  const count = Math.max(1, Math.ceil(Math.log(toPx / fromPx) / Math.log(ratio))) + 3
-  const scales = Array.from({ length: count }, (_, i) => scaleOf(flat, first * ratio ** i))
+export function pitPeaks(
+  source: LevelSource,
+  { level, fromPx, toPx, tones }: PitSearch,
+  leastSpread: number,
+  core: LevelWindow,
+): PitPeak[] {
+  const whole = sizeAt(source, level)
+  const sigmas = sigmasOf(fromPx, toPx)
+  const widest = sigmas.at(-1)!
+  const near = grown(core, spreadReach(sigmas.at(-2)!) + Math.ceil(3 * widest) + 2, whole)
+  const far = grown(near, flattenReach, whole)
+  const raster = source.read(level, far)
+  const inFar = { ...near, left: near.left - far.left, top: near.top - far.top }
+  const known = windowOf(raster, inFar)
+  const flat = windowOf(flatten(raster, leastSpread), inFar)
   const found: PitPeak[] = []
-  for (let s = 1; s < count - 1; s++) {
-    const { sigma, response } = scales[s]!
-    const spreads = spreadsOf(scales[s]!, raster)
-    const edge = Math.ceil(3 * sigma) + 1
-    for (const tone of tones) {
-      const sign = tone === 'light' ? 1 : -1
-      for (let row = edge; row < rows - edge; row++) {
-        for (let i = row * columns + edge, end = (row + 1) * columns - edge; i < end; i++) {
-          const height = response[i]! * sign
-          if (height <= 0 || Number.isNaN(raster.values[i]!) || !isPeak(scales, s, i, columns, sign)) continue
-          const contrast = height / spreads.at(row, i - row * columns)
-          if (contrast < leastContrast) continue
-          const peak = looked(scales, s, i, columns, sign)
-          if (!peak) continue
-          found.push({ ...peak, tone, contrast })
-        }
-      }
+  let [finer, own] = [scaleOf(flat, sigmas[0]!), scaleOf(flat, sigmas[1]!)]
+  for (const sigma of sigmas.slice(2)) {
+    const coarser = scaleOf(flat, sigma)
+    const spreads = spreadsOf(own.response, known, own.sigma, near, whole)
+    const contrastAt = (i: number): number => {
+      const [row, column] = [Math.floor(i / near.columns), i % near.columns]
+      return Math.abs(own.response[i]!) / spreads.at(row + near.top, column + near.left)
     }
+    for (const peak of peaksOf([finer, own, coarser], known, { core, near, whole }, tones, contrastAt)) {
+      found.push({ ...peak, x: peak.x + near.left, y: peak.y + near.top })
+    }
+    ;[finer, own] = [own, coarser]
   }
   return found
 }
 
-/** A thousandth of the standard deviation of all that is known; 0 where all is the same. */
-export function leastSpreadOf({ values }: Raster): number {
-  let [count, sum, squares] = [0, 0, 0]
-  let first = Number.NaN
-  for (const value of values) {
-    if (Number.isNaN(value)) continue
-    if (count === 0) first = value
-    const off = value - first
-    count++
-    sum += off
-    squares += off * off
-  }
-  return count === 0 ? 0 : 1e-3 * Math.sqrt(Math.max(0, squares / count - (sum / count) ** 2))
+/** Sigmas of the sizes asked for, with one more at either end so that the ends have neighbours. */
+function sigmasOf(fromPx: number, toPx: number): number[] {
+  const ratio = 2 ** (1 / scalesAnOctave)
+  const first = fromPx / diameterOfSigma / ratio
+  const count = Math.max(1, Math.ceil(Math.log(toPx / fromPx) / Math.log(ratio))) + 3
+  return Array.from({ length: count }, (_, i) => first * ratio ** i)
 }
 
-function scaleOf(
-  {
-    columns,
-    rows,
-    values,
-  }: { readonly columns: number; readonly rows: number; readonly values: Float32Array },
-  sigma: number,
-): Scale {
+interface Frame {
+  readonly columns: number
+  readonly rows: number
+}
+
+function grown(window: LevelWindow, by: number, { columns, rows }: Frame): LevelWindow {
+  const [left, top] = [Math.max(0, window.left - by), Math.max(0, window.top - by)]
+  return {
+    left,
+    top,
+    columns: Math.min(columns, window.left + window.columns + by) - left,
+    rows: Math.min(rows, window.top + window.rows + by) - top,
+  }
+}
+
+function scaleOf({ columns, rows, values }: Raster, sigma: number): Scale {
   const smooth = smoothed(values, columns, rows, sigma)
   const response = new Float32Array(smooth.length)
   const factor = sigma * sigma
@@ -103,60 +110,57 @@ function scaleOf(
       response[i] =
         factor *
         (4 * smooth[i]! - smooth[i - 1]! - smooth[i + 1]! - smooth[i - columns]! - smooth[i + columns]!)
-  return { sigma, smooth, response }
+  return { sigma, columns, smooth, response }
 }
 
-const mostSampled = 2000
-/** Spread is taken over squares this wide, pixels, or this many sigmas, whichever is more. */
-const squarePx = 64
-const squareSigmas = 24
-
-/** Spread of a response about every node of a grid that goes over the raster evenly. */
-interface LocalSpread {
-  at(row: number, column: number): number
+interface Windows {
+  readonly core: LevelWindow
+  readonly near: LevelWindow
+  readonly whole: Frame
 }
 
-/**
- * Standard deviation of a response about each place, by the median of absolute values (times 1.4826, as for a normal distribution): a few
- * blobs do not raise it. Local, because a ditch or hedge in the flattening's window makes the grain beside it look fine.
- */
-function spreadsOf({ sigma, response }: Scale, { columns, rows, values }: Raster): LocalSpread {
-  const half = Math.ceil(Math.max(squarePx, squareSigmas * sigma) / 2)
-  const across = Math.ceil(columns / half)
-  const down = Math.ceil(rows / half)
-  const spreads = new Float64Array(across * down)
-  const step = Math.max(1, Math.floor((2 * half) / Math.sqrt(mostSampled)))
-  for (let node = 0; node < spreads.length; node++) {
-    const middleColumn = Math.round((((node % across) + 0.5) * columns) / across)
-    const middleRow = Math.round(((Math.floor(node / across) + 0.5) * rows) / down)
-    const sizes: number[] = []
-    for (let row = Math.max(0, middleRow - half); row < Math.min(rows, middleRow + half); row += step) {
-      const [from, to] = [Math.max(0, middleColumn - half), Math.min(columns, middleColumn + half)]
-      for (let i = row * columns + from; i < row * columns + to; i += step)
-        if (!Number.isNaN(values[i]!)) sizes.push(Math.abs(response[i]!))
+/** Blobs of the middle one of three scales whose highest pixel lies in the core; places are pixels of the near window. */
+function peaksOf(
+  scales: Scales,
+  known: Raster,
+  { core, near, whole }: Windows,
+  tones: readonly Tone[],
+  contrastAt: (i: number) => number,
+): PitPeak[] {
+  const { sigma, response } = scales[1]
+  const edge = Math.ceil(3 * sigma) + 1
+  const left = Math.max(edge, core.left) - near.left
+  const right = Math.min(whole.columns - edge, core.left + core.columns) - near.left
+  const top = Math.max(edge, core.top) - near.top
+  const bottom = Math.min(whole.rows - edge, core.top + core.rows) - near.top
+  const [dark, light] = [tones.includes('dark'), tones.includes('light')]
+  const found: PitPeak[] = []
+  for (let row = top; row < bottom; row++) {
+    for (let i = row * near.columns + left, end = row * near.columns + right; i < end; i++) {
+      const height = response[i]!
+      const sign = height > 0 ? 1 : -1
+      if (height === 0 || !(sign > 0 ? light : dark) || !isPeak(scales, i, sign)) continue
+      if (Number.isNaN(known.values[i]!)) continue
+      const contrast = contrastAt(i)
+      if (contrast < leastContrast) continue
+      const peak = looked(scales, i, sign)
+      if (peak) found.push({ ...peak, tone: sign > 0 ? 'light' : 'dark', contrast })
     }
-    const median = sizes.length === 0 ? 0 : valueOfRank(Float64Array.from(sizes), sizes.length >> 1)
-    // Ground without any grain has a median of 0; a pit on it must still be one.
-    spreads[node] = Math.max(1e-4, 1.4826 * median)
   }
-  return {
-    at: (row, column) =>
-      spreads[Math.floor((row * down) / rows) * across + Math.floor((column * across) / columns)]!,
-  }
+  return found
 }
 
-/** Above its 26 neighbours in place and scale; of equal ones the first. */
-function isPeak(scales: readonly Scale[], s: number, i: number, columns: number, sign: number): boolean {
-  const own = scales[s]!.response[i]! * sign
-  for (let ds = -1; ds <= 1; ds++) {
-    const { response } = scales[s + ds]!
-    for (let dy = -1; dy <= 1; dy++) {
-      for (let dx = -1; dx <= 1; dx++) {
-        if (ds === 0 && dy === 0 && dx === 0) continue
-        const other = response[i + dy * columns + dx]! * sign
-        const isBefore = ds < 0 || (ds === 0 && (dy < 0 || (dy === 0 && dx < 0)))
-        if (other > own || (other === own && isBefore)) return false
-      }
+/** Above its 26 neighbours in place and scale; of equal ones the first. The nearest are asked first, for most are settled by them. */
+function isPeak([finer, { columns, response }, coarser]: Scales, i: number, sign: number): boolean {
+  const own = response[i]! * sign
+  if (response[i + 1]! * sign > own || response[i - 1]! * sign >= own) return false
+  if (response[i + columns]! * sign > own || response[i - columns]! * sign >= own) return false
+  for (let dy = -1; dy <= 1; dy++) {
+    const at = i + dy * columns
+    for (let j = at - 1; j <= at + 1; j++) {
+      if (finer.response[j]! * sign >= own || coarser.response[j]! * sign > own) return false
+      const other = response[j]! * sign
+      if (other > own || (other === own && j < i)) return false
     }
   }
   return true
@@ -169,13 +173,10 @@ function topOf(before: number, at: number, after: number): number {
 }
 
 function looked(
-  scales: readonly Scale[],
-  s: number,
+  [finer, { sigma, columns, smooth, response: r }, coarser]: Scales,
   i: number,
-  columns: number,
   sign: number,
 ): Omit<PitPeak, 'tone' | 'contrast'> | null {
-  const { sigma, smooth, response: r } = scales[s]!
   const xx = smooth[i - 1]! + smooth[i + 1]! - 2 * smooth[i]!
   const yy = smooth[i - columns]! + smooth[i + columns]! - 2 * smooth[i]!
   const xy =
@@ -189,7 +190,7 @@ function looked(
   const roundness = (mean - root) / (mean + root)
   if (!(roundness >= leastRoundness) || !standsOut(smooth, i, columns, 3 * sigma, sign)) return null
   const [row, column] = [Math.floor(i / columns), i % columns]
-  const up = topOf(scales[s - 1]!.response[i]!, r[i]!, scales[s + 1]!.response[i]!)
+  const up = topOf(finer.response[i]!, r[i]!, coarser.response[i]!)
   return {
     x: column + 0.5 + topOf(r[i - 1]!, r[i]!, r[i + 1]!),
     y: row + 0.5 + topOf(r[i - columns]!, r[i]!, r[i + columns]!),

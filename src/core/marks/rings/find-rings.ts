@@ -1,6 +1,7 @@
 import type { Raster, RingCandidate, RingSettings } from '../candidate.ts'
 import { levelsOf, sizeAt } from '../ground/levels.ts'
-import { doRingJob, joinRingJobs, ringJobs, usualLimit, type WindowLimit } from './ring-jobs.ts'
+import { usualLimit, type WindowLimit } from '../ground/window-parts.ts'
+import { doRingJob, joinRingJobs, ringJobs } from './ring-jobs.ts'
 import { deepestLevel } from './ring-plan.ts'
 import { type MeasuredRing, ringSearches, ringsInWindow } from './ring-search.ts'
 

@@ -1,10 +1,11 @@
 import { type Random, uniform } from '#core/random'
 import type { Raster } from '../candidate.ts'
-import { broadMean, type Flattened, flatten, flattenReach } from '../ground/flatten.ts'
+import { type Flattened, flatten, flattenReach } from '../ground/flatten.ts'
 import { complexPlane, transform } from '../ground/fourier.ts'
-import { type LevelSource, type LevelWindow, sizeAt } from '../ground/levels.ts'
+import type { LevelSource, LevelWindow } from '../ground/levels.ts'
 import { valueOfRank } from '../ground/rank.ts'
 import { levelOff, type Ridges, ridges } from '../ground/ridges.ts'
+import { leastSpreadOf, type SampleSize, sampleWindows } from '../ground/sample-windows.ts'
 import {
   kernelMargin,
   lineScales,
@@ -47,10 +48,8 @@ export function measureGround(
   random: Random,
 ): RingGround | null {
   const seen = sampleBlocks(source, level)
-  const deviation = seen.map(({ raster }) => meanDeviation(raster))
-  const known = deviation.filter((value) => value > 0)
-  if (known.length === 0) return null
-  const leastSpread = 0.1 * known.toSorted((a, b) => a - b)[known.length >> 1]!
+  const leastSpread = leastSpreadOf(seen.map(({ raster }) => raster))
+  if (leastSpread === null) return null
   const flats = seen.map(({ raster }) => flatten(signed(raster, tone), leastSpread))
   const lines = flats.map((flat) => ridges(flat.values, flat, lineScales))
   const ridgeUnit = Math.max(1e-3, meanStrength(lines))
@@ -205,69 +204,6 @@ function sampleBlocks(source: LevelSource, level: number): Block[] {
     window,
     raster: source.read(level, window),
   }))
-}
-
-/** Windows of so many pixels of a level, and how many at most. */
-export interface SampleSize {
-  readonly wide: number
-  readonly tall: number
-  readonly most: number
-}
-
-/** Windows at least half of which has data, spread over the image; the emptier ones where there are no such. */
-export function sampleWindows(
-  source: LevelSource,
-  level: number,
-  { wide, tall, most }: SampleSize,
-): LevelWindow[] {
-  const { columns, rows } = sizeAt(source, level)
-  const starts = (length: number, part: number): number[] => {
-    const count = Math.min(5, Math.max(1, Math.floor(length / part)))
-    if (count === 1) return [Math.floor((length - part) / 2)]
-    return Array.from({ length: count }, (_, i) => Math.floor((i * (length - part)) / (count - 1)))
-  }
-  const windows = starts(rows, tall).flatMap((top) =>
-    starts(columns, wide).map((left) => ({ left, top, columns: wide, rows: tall })),
-  )
-  // An even choice first; those without data are replaced by the others, in a fixed order.
-  const stride = 7
-  const order = new Set([...windows.map((_, i) => (i * stride) % windows.length), ...windows.keys()])
-  const full: LevelWindow[] = []
-  const sparse: LevelWindow[] = []
-  for (const i of order) {
-    if (full.length === most) break
-    const share = knownShare(source.read(level, windows[i]!))
-    if (share >= 0.5) full.push(windows[i]!)
-    else if (share > 0) sparse.push(windows[i]!)
-  }
-  return full.length > 0 ? full : sparse.slice(0, most)
-}
-
-function knownShare({ values }: Raster): number {
-  let known = 0
-  for (let i = 0; i < values.length; i++) if (!Number.isNaN(values[i]!)) known++
-  return known / values.length
-}
-
-/** A raster less its own running mean, as wide as the flattening of a level `scale` times as coarse takes it. */
-export function meansTakenOut(raster: Raster, scale: number): Raster {
-  const { columns, rows, values } = raster
-  const broad = broadMean(raster, scale)
-  return { columns, rows, values: values.map((value, i) => value - broad[i]!) }
-}
-
-function meanDeviation({ columns, values }: Raster): number {
-  // Differences over a few pixels: what is broad does not count.
-  let sum = 0
-  let count = 0
-  for (let i = 4; i < values.length; i++) {
-    if (i % columns < 4) continue
-    const off = values[i]! - values[i - 4]!
-    if (Number.isNaN(off)) continue
-    sum += Math.abs(off)
-    count++
-  }
-  return count > 0 ? sum / count : 0
 }
 
 function meanStrength(lines: readonly Ridges[]): number {

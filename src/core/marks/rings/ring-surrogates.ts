@@ -1,11 +1,12 @@
 import { seededRandom } from '#core/random'
 import type { Raster } from '../candidate.ts'
 import { distinctRings } from '../distinct-rings.ts'
-import { meanSize } from '../ground/flatten.ts'
+import { meanSize, meansTakenOut } from '../ground/flatten.ts'
 import { quickLength } from '../ground/fourier.ts'
 import { halved, type LevelSource, type LevelWindow, sizeAt } from '../ground/levels.ts'
+import { sampleWindows } from '../ground/sample-windows.ts'
 import { phaseSurrogatePair } from '../ground/surrogate.ts'
-import { groundBlocks, meansTakenOut, sampleWindows, scaledWindow } from './ring-ground.ts'
+import { groundBlocks, scaledWindow } from './ring-ground.ts'
 import { type PlannedSearch, type RingSearch, ringsInWindow } from './ring-search.ts'
 
 /** A run repeats. */

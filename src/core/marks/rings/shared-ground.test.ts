@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest'
 import { drawnRings } from '../../../../test/marks/drawn-ring.ts'
-import { groundLength, plannedSearches, readGround, ringSearches, writeGround } from '../index.ts'
+import { plannedSearches, ringSearches } from './ring-search.ts'
+import { groundLength, readGround, writeGround } from './shared-ground.ts'
 
 test('a ground that another thread reads is the one that was measured', () => {
   const raster = drawnRings(200, [{ x: 100, y: 100, radius: 12, width: 3 }], 10)

@@ -1,0 +1,2 @@
+export type { Geos } from './geos.ts'
+export { GroundOverlay } from './ground-overlay.ts'

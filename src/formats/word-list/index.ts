@@ -1,0 +1,1 @@
+export { readWordList, type WordListContent } from './read-word-list.ts'
