@@ -16,8 +16,8 @@ const seedsOf = (kind: SceneKind): number[] =>
   seedsAsked.length > 0
     ? seedsAsked.map(Number)
     : kind === 'plain'
-      ? [1001, 1002, 1003, 1004, 1005, 1006, 1007, 1008]
-      : [1001, 1002, 1003]
+      ? [2001, 2002, 2003, 2004, 2005, 2006, 2007, 2008]
+      : [2001, 2002, 2003]
 const settings = {
   minDiameterPx: sceneDiameters.min,
   maxDiameterPx: sceneDiameters.max,

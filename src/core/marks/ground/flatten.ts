@@ -36,25 +36,53 @@ export function flatten(raster: Raster, leastSpread: number): Flattened {
   const broad = twiceMean(filled, known, raster, broadHalf)
   const flat = new Float32Array(filled.length)
   const deviation = scratch(2, filled.length)
-  for (let i = 0; i < flat.length; i++) {
+  for (let row = 0; row < rows; row++)
+    deviationRow(filled, known, broad, row * columns, columns, flat, deviation)
+  const spread = mean(deviation, known, raster, spreadHalf)
+  for (let row = 0; row < rows; row++) dividedRow(flat, spread, row * columns, columns, leastSpread)
+  return { columns, rows, values: flat, spread }
+}
+
+function deviationRow(
+  filled: Float32Array,
+  known: Float32Array | null,
+  broad: Float32Array,
+  from: number,
+  columns: number,
+  flat: Float32Array,
+  deviation: Float32Array,
+): void {
+  for (let i = from, end = from + columns; i < end; i++) {
     const off = known && known[i] === 0 ? 0 : filled[i]! - broad[i]!
     flat[i] = off
     deviation[i] = Math.abs(off)
   }
-  const spread = mean(deviation, known, raster, spreadHalf)
-  for (let i = 0; i < flat.length; i++) {
+}
+
+function dividedRow(
+  flat: Float32Array,
+  spread: Float32Array,
+  from: number,
+  columns: number,
+  leastSpread: number,
+): void {
+  for (let i = from, end = from + columns; i < end; i++) {
     const local = Math.max(leastSpread, spread[i]! * absoluteToStandard)
-    const value = flat[i]! / local
     spread[i] = local
-    flat[i] = Math.max(-cut, Math.min(cut, value))
+    flat[i] = Math.max(-cut, Math.min(cut, flat[i]! / local))
   }
-  return { columns, rows, values: flat, spread }
 }
 
 /** The broad light and dark that `flatten` takes out at a level `scale` times as coarse as the raster. */
 function broadMean(raster: Raster, scale: number): Float32Array {
   const { filled, known } = partsOf(raster)
   return twiceMean(filled, known, raster, broadHalf * scale)
+}
+
+/** Mean absolute value of what is known, over a square of `half` pixels each way. */
+export function meanSize(raster: Raster, half: number): Float32Array {
+  const { filled, known } = partsOf(raster)
+  return mean(filled.map(Math.abs), known, raster, half)
 }
 
 /** A raster less its own running mean, as wide as the flattening of a level `scale` times as coarse takes it. */
@@ -82,7 +110,7 @@ function twiceMean(
   half: number,
 ): Float32Array {
   const once = mean(filled, known, frame, half)
-  const reached = known && sums(known, frame, half).map((weight) => (weight > 0 ? 1 : 0))
+  const reached = known && boxes(known, frame, half, false).map((weight) => (weight > 0 ? 1 : 0))
   return mean(once, reached, frame, half)
 }
 
@@ -93,68 +121,87 @@ interface Frame {
 
 /** Mean over a square, of known pixels only (all where `known` is null; the square is clipped at the edge). */
 function mean(values: Float32Array, known: Float32Array | null, frame: Frame, half: number): Float32Array {
-  const weighted = known ? values.map((value, i) => value * known[i]!) : values
-  const out = sums(weighted, frame, half)
-  const { columns, rows } = frame
-  if (known) {
-    const weights = sums(known, frame, half)
-    for (let i = 0; i < out.length; i++) out[i] = weights[i]! > 0 ? out[i]! / weights[i]! : 0
-    return out
-  }
-  const share = Float64Array.from(
-    { length: columns },
-    (_, column) => 1 / (Math.min(columns - 1, column + half) - Math.max(0, column - half) + 1),
+  if (!known) return boxes(values, frame, half, true)
+  const out = boxes(
+    values.map((value, i) => value * known[i]!),
+    frame,
+    half,
+    false,
+  )
+  const weights = boxes(known, frame, half, false)
+  for (let i = 0; i < out.length; i++) out[i] = weights[i]! > 0 ? out[i]! / weights[i]! : 0
+  return out
+}
+
+/** Sums over a square, clipped at the edges, or their means: running sums across, then down. */
+function boxes(values: Float32Array, { columns, rows }: Frame, half: number, means: boolean): Float32Array {
+  const across = scratch(0, values.length + columns)
+  for (let row = 0; row < rows; row++) sumsAcross(values, row * columns, columns, half, across)
+  // Beyond the image come and go rows of nothing.
+  const nothing = rows * columns
+  across.fill(0, nothing)
+  const out = new Float32Array(values.length)
+  const running = new Float64Array(columns)
+  for (let row = 0; row < Math.min(half, rows); row++)
+    sumsDown(across, row * columns, nothing, columns, running, out, 0)
+  const within = (at: number, length: number): number =>
+    Math.min(length - 1, at + half) - Math.max(0, at - half) + 1
+  const share = Float64Array.from({ length: columns }, (_, column) =>
+    means ? 1 / within(column, columns) : 1,
   )
   for (let row = 0; row < rows; row++) {
-    const tall = 1 / (Math.min(rows - 1, row + half) - Math.max(0, row - half) + 1)
-    for (let column = 0, i = row * columns; column < columns; column++, i++) out[i]! *= tall * share[column]!
+    const come = row + half < rows ? (row + half) * columns : nothing
+    const gone = row >= half ? (row - half) * columns : nothing
+    const at = row * columns
+    sumsDown(across, come, gone, columns, running, out, at)
+    scaleRow(out, at, share, means ? 1 / within(row, rows) : 1)
   }
   return out
 }
 
-/** Sums over a square, clipped at the edges: running sums across, then down. */
-function sums(values: Float32Array, { columns, rows }: Frame, half: number): Float32Array {
-  const across = scratch(0, values.length)
-  for (let row = 0; row < rows; row++) {
-    const at = row * columns
-    let sum = 0
-    for (let column = 0; column < Math.min(half, columns); column++) sum += values[at + column]!
-    const [first, last] = [Math.min(half, columns), Math.max(0, columns - half)]
-    let column = 0
-    for (; column < first; column++) {
-      if (column < last) sum += values[at + column + half]!
-      across[at + column] = sum
-    }
-    for (; column < last; column++) {
-      sum += values[at + column + half]!
-      across[at + column] = sum
-      sum -= values[at + column - half]!
-    }
-    for (; column < columns; column++) {
-      across[at + column] = sum
-      sum -= values[at + column - half]!
-    }
+function sumsAcross(
+  values: Float32Array,
+  at: number,
+  columns: number,
+  half: number,
+  across: Float32Array,
+): void {
+  let sum = 0
+  for (let column = 0; column < Math.min(half, columns); column++) sum += values[at + column]!
+  const [first, last] = [Math.min(half, columns), Math.max(0, columns - half)]
+  let column = 0
+  for (; column < first; column++) {
+    if (column < last) sum += values[at + column + half]!
+    across[at + column] = sum
   }
-  const out = new Float32Array(values.length)
-  const running = new Float64Array(columns)
-  for (let row = 0; row < Math.min(half, rows); row++)
-    for (let column = 0; column < columns; column++) running[column]! += across[row * columns + column]!
-  for (let row = 0; row < rows; row++) {
-    const come = (row + half) * columns
-    const gone = (row - half) * columns
-    const at = row * columns
-    const [comes, goes] = [row + half < rows, row >= half]
-    if (comes && goes) {
-      for (let column = 0; column < columns; column++) {
-        const sum = running[column]! + across[come + column]!
-        out[at + column] = sum
-        running[column] = sum - across[gone + column]!
-      }
-      continue
-    }
-    if (comes) for (let column = 0; column < columns; column++) running[column]! += across[come + column]!
-    for (let column = 0; column < columns; column++) out[at + column] = running[column]!
-    if (goes) for (let column = 0; column < columns; column++) running[column]! -= across[gone + column]!
+  for (; column < last; column++) {
+    sum += values[at + column + half]!
+    across[at + column] = sum
+    sum -= values[at + column - half]!
   }
-  return out
+  for (; column < columns; column++) {
+    across[at + column] = sum
+    sum -= values[at + column - half]!
+  }
+}
+
+/** Lets the row at `come` into the running sums, writes them out, and lets the row at `gone` go. */
+function sumsDown(
+  across: Float32Array,
+  come: number,
+  gone: number,
+  columns: number,
+  running: Float64Array,
+  out: Float32Array,
+  at: number,
+): void {
+  for (let column = 0; column < columns; column++) {
+    const sum = running[column]! + across[come + column]!
+    out[at + column] = sum
+    running[column] = sum - across[gone + column]!
+  }
+}
+
+function scaleRow(out: Float32Array, at: number, share: Float64Array, times: number): void {
+  for (let column = 0; column < share.length; column++) out[at + column]! *= times * share[column]!
 }

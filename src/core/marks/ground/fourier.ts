@@ -112,65 +112,71 @@ function makeLineTransform(length: number, sign: -1 | 1, lanes: number): LineTra
   const a: Pair = { re: room(), im: room() }
   const b: Pair = { re: room(), im: room() }
   return (re, im, from, step, next, lines) => {
-    const shape = { length, lanes, lines, from, step, next }
-    gather(re, a.re, shape)
-    gather(im, a.im, shape)
-    let [x, y] = [a, b]
-    let points = length
-    let stride = lanes
+    // The first pass takes the lines from the plane, and leaves them side by side.
+    let pass: Pass = {
+      x: { re, im },
+      y: a,
+      from,
+      pointStep: step,
+      laneStep: next,
+      points: length,
+      stride: lines,
+      cos,
+      sin,
+      turn: 1,
+      sign,
+    }
     for (const radix of steps) {
-      const pass = { x, y, points, stride, cos, sin, turn: length / points, sign }
       if (radix === 4) passOf4(pass)
       else if (radix === 2) passOf2(pass)
       else if (radix === 3) passOf3(pass)
       else passOf5(pass)
-      points /= radix
-      stride *= radix
-      ;[x, y] = [y, x]
+      const points = pass.points / radix
+      const stride = pass.stride * radix
+      const y = pass.y === a ? b : a
+      pass = {
+        x: pass.y,
+        y,
+        from: 0,
+        pointStep: stride,
+        laneStep: 1,
+        points,
+        stride,
+        cos,
+        sin,
+        turn: length / points,
+        sign,
+      }
     }
-    scatter(x.re, re, shape)
-    scatter(x.im, im, shape)
+    scatter(pass.x.re, re, { length, lines, from, step, next })
+    scatter(pass.x.im, im, { length, lines, from, step, next })
   }
 }
 
 interface Shape {
   readonly length: number
-  readonly lanes: number
   readonly lines: number
   readonly from: number
   readonly step: number
   readonly next: number
 }
 
-/** Lines of a plane side by side: whichever of the two loops runs over neighbours in the plane is the inner one. */
-function gather(plane: Float32Array, out: Float32Array, shape: Shape): void {
-  const { length, lanes, lines, from, step, next } = shape
-  if (step === 1) {
-    for (let lane = 0; lane < lines; lane++) {
-      const at = from + lane * next
-      for (let k = 0, o = lane; k < length; k++, o += lanes) out[o] = plane[at + k]!
-    }
-    return
-  }
-  for (let k = 0; k < length; k++) {
-    const at = from + k * step
-    const o = k * lanes
-    for (let lane = 0; lane < lines; lane++) out[o + lane] = plane[at + lane]!
-  }
-}
-
-function scatter(from: Float32Array, plane: Float32Array, shape: Shape): void {
-  const { length, lanes, lines, from: first, step, next } = shape
+/** Lines that lie side by side back to a plane: whichever of the two loops runs over neighbours in the plane is the inner one. */
+function scatter(
+  from: Float32Array,
+  plane: Float32Array,
+  { length, lines, from: first, step, next }: Shape,
+): void {
   if (step === 1) {
     for (let lane = 0; lane < lines; lane++) {
       const at = first + lane * next
-      for (let k = 0, o = lane; k < length; k++, o += lanes) plane[at + k] = from[o]!
+      for (let k = 0, o = lane; k < length; k++, o += lines) plane[at + k] = from[o]!
     }
     return
   }
   for (let k = 0; k < length; k++) {
     const at = first + k * step
-    const o = k * lanes
+    const o = k * lines
     for (let lane = 0; lane < lines; lane++) plane[at + lane] = from[o + lane]!
   }
 }
@@ -183,7 +189,11 @@ interface Pair {
 interface Pass {
   readonly x: Pair
   readonly y: Pair
-  /** Points of each transform that is left, and how far apart they lie. */
+  /** Where in `x` it begins, how far apart there the points lie, and neighbours of which each is the same point of another transform. */
+  readonly from: number
+  readonly pointStep: number
+  readonly laneStep: number
+  /** Points of each transform that is left, and how many transforms there are side by side. */
   readonly points: number
   readonly stride: number
   /** Roots of unity of the whole length; every `turn`-th belongs to this pass. */
@@ -193,18 +203,18 @@ interface Pass {
   readonly sign: -1 | 1
 }
 
-function passOf2({ x, y, points, stride, cos, sin, turn }: Pass): void {
+function passOf2({ x, y, from, pointStep, laneStep, points, stride, cos, sin, turn }: Pass): void {
   const half = points / 2
   const xr = x.re
   const xi = x.im
   const yr = y.re
   const yi = y.im
-  const reach = stride * half
+  const reach = pointStep * half
   for (let p = 0; p < half; p++) {
     const wr = cos[p * turn]!
     const wi = sin[p * turn]!
     let out = 2 * stride * p
-    for (let a = stride * p, end = a + stride; a < end; a++, out++) {
+    for (let a = from + pointStep * p, end = out + stride; out < end; a += laneStep, out++) {
       const ar = xr[a]!
       const ai = xi[a]!
       const br = xr[a + reach]!
@@ -219,13 +229,13 @@ function passOf2({ x, y, points, stride, cos, sin, turn }: Pass): void {
   }
 }
 
-function passOf4({ x, y, points, stride, cos, sin, turn, sign }: Pass): void {
+function passOf4({ x, y, from, pointStep, laneStep, points, stride, cos, sin, turn, sign }: Pass): void {
   const quarter = points / 4
   const xr = x.re
   const xi = x.im
   const yr = y.re
   const yi = y.im
-  const reach = stride * quarter
+  const reach = pointStep * quarter
   for (let p = 0; p < quarter; p++) {
     const w1r = cos[p * turn]!
     const w1i = sin[p * turn]!
@@ -234,9 +244,7 @@ function passOf4({ x, y, points, stride, cos, sin, turn, sign }: Pass): void {
     const w3r = cos[3 * p * turn]!
     const w3i = sin[3 * p * turn]!
     let out = 4 * stride * p
-    const from = stride * p
-    const end = from + stride
-    for (let a = from; a < end; a++, out++) {
+    for (let a = from + pointStep * p, end = out + stride; out < end; a += laneStep, out++) {
       const ar = xr[a]!
       const ai = xi[a]!
       const br = xr[a + reach]!
@@ -272,13 +280,13 @@ function passOf4({ x, y, points, stride, cos, sin, turn, sign }: Pass): void {
   }
 }
 
-function passOf3({ x, y, points, stride, cos, sin, turn, sign }: Pass): void {
+function passOf3({ x, y, from, pointStep, laneStep, points, stride, cos, sin, turn, sign }: Pass): void {
   const third = points / 3
   const xr = x.re
   const xi = x.im
   const yr = y.re
   const yi = y.im
-  const reach = stride * third
+  const reach = pointStep * third
   const high = sign * Math.sqrt(0.75)
   for (let p = 0; p < third; p++) {
     const w1r = cos[p * turn]!
@@ -286,7 +294,7 @@ function passOf3({ x, y, points, stride, cos, sin, turn, sign }: Pass): void {
     const w2r = cos[2 * p * turn]!
     const w2i = sin[2 * p * turn]!
     let out = 3 * stride * p
-    for (let a = stride * p, end = a + stride; a < end; a++, out++) {
+    for (let a = from + pointStep * p, end = out + stride; out < end; a += laneStep, out++) {
       const ar = xr[a]!
       const ai = xi[a]!
       const br = xr[a + reach]!
@@ -317,9 +325,9 @@ const [c1, s1] = [Math.cos(0.4 * Math.PI), Math.sin(0.4 * Math.PI)]
 const [c2, s2] = [Math.cos(0.8 * Math.PI), Math.sin(0.8 * Math.PI)]
 
 /** Radix 5: points that mirror each other together. */
-function passOf5({ x, y, points, stride, cos, sin, turn, sign }: Pass): void {
+function passOf5({ x, y, from, pointStep, laneStep, points, stride, cos, sin, turn, sign }: Pass): void {
   const part = points / 5
-  const reach = stride * part
+  const reach = pointStep * part
   const xr = x.re
   const xi = x.im
   const yr = y.re
@@ -334,7 +342,7 @@ function passOf5({ x, y, points, stride, cos, sin, turn, sign }: Pass): void {
     const w4r = cos[4 * p * turn]!
     const w4i = sin[4 * p * turn]!
     let out = 5 * stride * p
-    for (let a = stride * p, end = a + stride; a < end; a++, out++) {
+    for (let a = from + pointStep * p, end = out + stride; out < end; a += laneStep, out++) {
       const ar = xr[a]!
       const ai = xi[a]!
       const br = xr[a + reach]!

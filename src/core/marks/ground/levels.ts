@@ -24,24 +24,26 @@ export function sizeAt(
 }
 
 /** Half the size: means of four pixels, or of those that have data. */
-export function halved({ columns, rows, values }: Raster): Raster {
-  const half = sizeAt({ columns, rows }, 1)
+export function halved(raster: Raster): Raster {
+  const half = sizeAt(raster, 1)
   const out = new Float32Array(half.columns * half.rows)
-  for (let row = 0; row < half.rows; row++) {
-    const upper = 2 * row * columns
-    const lower = Math.min(rows - 1, 2 * row + 1) * columns
-    for (let column = 0; column < half.columns; column++) {
-      const a = 2 * column
-      const b = Math.min(columns - 1, a + 1)
-      const p = values[upper + a]!
-      const q = values[upper + b]!
-      const r = values[lower + a]!
-      const s = values[lower + b]!
-      const mean = (p + q + r + s) / 4
-      out[row * half.columns + column] = Number.isNaN(mean) ? meanOfKnown([p, q, r, s]) : mean
-    }
-  }
+  for (let row = 0; row < half.rows; row++) halvedRow(raster, row, out, half.columns)
   return { ...half, values: out }
+}
+
+function halvedRow({ columns, rows, values }: Raster, row: number, out: Float32Array, half: number): void {
+  const upper = 2 * row * columns
+  const lower = Math.min(rows - 1, 2 * row + 1) * columns
+  for (let column = 0; column < half; column++) {
+    const a = 2 * column
+    const b = Math.min(columns - 1, a + 1)
+    const p = values[upper + a]!
+    const q = values[upper + b]!
+    const r = values[lower + a]!
+    const s = values[lower + b]!
+    const mean = (p + q + r + s) / 4
+    out[row * half + column] = Number.isNaN(mean) ? meanOfKnown([p, q, r, s]) : mean
+  }
 }
 
 function meanOfKnown(values: readonly number[]): number {

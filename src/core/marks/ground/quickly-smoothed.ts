@@ -42,8 +42,8 @@ function weighLine(
   const w0 = weights[0]!
   const w1 = weights[1]!
   const w2 = weights[2]!
-  const w3 = weights[3]!
-  const w4 = weights[4]!
+  const w3 = weights[3] ?? 0
+  const w4 = weights[4] ?? 0
   const w5 = weights[5] ?? 0
   const w6 = weights[6] ?? 0
   for (let c = 0; c < columns; c++) {
@@ -70,8 +70,8 @@ function weighRows(
   const w0 = weights[0]!
   const w1 = weights[1]!
   const w2 = weights[2]!
-  const w3 = weights[3]!
-  const w4 = weights[4]!
+  const w3 = weights[3] ?? 0
+  const w4 = weights[4] ?? 0
   const w5 = weights[5] ?? 0
   const w6 = weights[6] ?? 0
   const up = (k: number): number => Math.max(0, row - k) * columns

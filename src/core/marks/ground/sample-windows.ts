@@ -1,35 +1,30 @@
 import type { Raster } from '../candidate.ts'
 import { type LevelSource, type LevelWindow, sizeAt } from './levels.ts'
 
-/** With the reach of the widest kernel of rings, a power of two; a length that transforms are quick for. */
-const blockSide = 480
-const mostBlocks = 3
-
-const windowsKnown = new WeakMap<LevelSource, Map<number, LevelWindow[]>>()
-
-/** Windows of some blocks at least half of which has data, spread over the image; of the emptier ones where there are no such. Remembered as long as the source is. */
-export function sampleWindows(source: LevelSource, level: number): LevelWindow[] {
-  let ofSource = windowsKnown.get(source)
-  if (!ofSource) {
-    ofSource = new Map()
-    windowsKnown.set(source, ofSource)
-  }
-  const known = ofSource.get(level)
-  if (known) return known
-  const found = chosenWindows(source, level)
-  ofSource.set(level, found)
-  return found
+/** Windows of so many pixels of a level, and how many at most. */
+export interface SampleSize {
+  readonly wide: number
+  readonly tall: number
+  readonly most: number
 }
 
-function chosenWindows(source: LevelSource, level: number): LevelWindow[] {
+/** A length that transforms are quick for. */
+const usualSize: SampleSize = { wide: 480, tall: 480, most: 3 }
+
+/** Windows at least half of which has data, spread over the image; the emptier ones where there are no such. */
+export function sampleWindows(
+  source: LevelSource,
+  level: number,
+  { wide, tall, most } = usualSize,
+): LevelWindow[] {
   const { columns, rows } = sizeAt(source, level)
-  const starts = (length: number): number[] => {
-    const count = Math.min(5, Math.max(1, Math.floor(length / blockSide)))
-    if (count === 1) return [Math.floor((length - blockSide) / 2)]
-    return Array.from({ length: count }, (_, i) => Math.floor((i * (length - blockSide)) / (count - 1)))
+  const starts = (length: number, part: number): number[] => {
+    const count = Math.min(5, Math.max(1, Math.floor(length / part)))
+    if (count === 1) return [Math.floor((length - part) / 2)]
+    return Array.from({ length: count }, (_, i) => Math.floor((i * (length - part)) / (count - 1)))
   }
-  const windows = starts(rows).flatMap((top) =>
-    starts(columns).map((left) => ({ left, top, columns: blockSide, rows: blockSide })),
+  const windows = starts(rows, tall).flatMap((top) =>
+    starts(columns, wide).map((left) => ({ left, top, columns: wide, rows: tall })),
   )
   // An even choice first; those without data are replaced by the others, in a fixed order.
   const stride = 7
@@ -37,14 +32,18 @@ function chosenWindows(source: LevelSource, level: number): LevelWindow[] {
   const full: LevelWindow[] = []
   const sparse: LevelWindow[] = []
   for (const i of order) {
-    if (full.length === mostBlocks) break
-    const { values } = source.read(level, windows[i]!)
-    let known = 0
-    for (let i = 0; i < values.length; i++) if (!Number.isNaN(values[i]!)) known++
-    if (2 * known >= values.length) full.push(windows[i]!)
-    else if (known > 0) sparse.push(windows[i]!)
+    if (full.length === most) break
+    const share = knownShare(source.read(level, windows[i]!))
+    if (share >= 0.5) full.push(windows[i]!)
+    else if (share > 0) sparse.push(windows[i]!)
   }
-  return full.length > 0 ? full : sparse.slice(0, mostBlocks)
+  return full.length > 0 ? full : sparse.slice(0, most)
+}
+
+function knownShare({ values }: Raster): number {
+  let known = 0
+  for (let i = 0; i < values.length; i++) if (!Number.isNaN(values[i]!)) known++
+  return known / values.length
 }
 
 /** A spread that grain may not be taken to be finer than: a tenth of the usual one of some windows; null where none has any difference between two pixels. */

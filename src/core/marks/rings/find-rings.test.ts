@@ -9,7 +9,7 @@ const settings = (radius: number): RingSettings => ({
   most: 5,
 })
 
-// Expected by construction: what was drawn. The bounds are those that issue 5 asks for: a quarter of a pixel, 2 %.
+// Expected by construction: what was drawn, within a quarter of a pixel and 2 %.
 test.each([
   { x: 100.3, y: 97.6, radius: 8, width: 2 },
   { x: 99.5, y: 103.1, radius: 21.7, width: 3.3 },

@@ -73,6 +73,9 @@ export function evidenceOf(arcs: Float64Array): number {
   return Math.max(sum0, sum1, sum2, sum3)
 }
 
+/** Samples of the first round lie this many pixels apart along the circle: it decides whether there is anything to look at closer. */
+const firstApart = 1.8
+
 interface Trial {
   dx: number
   dy: number
@@ -108,13 +111,13 @@ export function fitRing(
   const arcs = new Float64Array(sectorCount)
   let width = 0
   for (let round = 0; ; round++) {
-    const profiles = sectorProfiles(image, x, y, radius)
+    const profiles = sectorProfiles(image, x, y, radius, round === 0 ? firstApart : 1)
     const measure = (trial: Trial): void => {
       const times = 1 / noise(trial.radius, trial.width)
       sectorRidges(profiles, trial, widths[trial.width]!, times, arcs)
       trial.evidence = evidenceOf(arcs)
     }
-    if (round === 3) {
+    if (round === 2) {
       const last: Trial = { dx: 0, dy: 0, radius, width, evidence: 0 }
       measure(last)
       return { x, y, radius, width, evidence: last.evidence, arcs, profiles }
@@ -124,7 +127,7 @@ export function fitRing(
     if (round === 0 && best.evidence < least.look) return null
     best = climb(best, measure, round === 0 ? 2 : 0.5)
     if (round === 0 && best.evidence < least.climbed) return null
-    if (round === 2) best = settled(profiles, best, noise)
+    if (round === 1) best = settled(profiles, best, noise)
     measure(best)
     x += best.dx
     y += best.dy

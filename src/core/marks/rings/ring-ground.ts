@@ -5,11 +5,18 @@ import { complexPlane, transform } from '../ground/fourier.ts'
 import type { LevelSource, LevelWindow } from '../ground/levels.ts'
 import { valueOfRank } from '../ground/rank.ts'
 import { levelOff, type Ridges, ridges } from '../ground/ridges.ts'
-import { leastSpreadOf, sampleWindows } from '../ground/sample-windows.ts'
-import { kernelMargin, type RingKernel, ringKernels, tableStep, tableSteps } from './ring-kernels.ts'
+import { leastSpreadOf, type SampleSize, sampleWindows } from '../ground/sample-windows.ts'
+import {
+  kernelMargin,
+  lineScales,
+  type RingKernel,
+  ringKernels,
+  tableStep,
+  tableSteps,
+} from './ring-kernels.ts'
 import { eachMapPair, ringSpectra } from './ring-maps.ts'
 import type { RingLevel } from './ring-plan.ts'
-import { sectorCount, sectorProfiles, sectorRidge, widths } from './ring-sectors.ts'
+import { sectorCount, sectorProfiles, sectorRidges, widths } from './ring-sectors.ts'
 
 /** What the ground of an image is like at one level: everything that a part of the image must take from the whole. */
 export interface RingGround {
@@ -23,6 +30,8 @@ export interface RingGround {
   readonly arcNoise: Float64Array
 }
 
+/** Blocks that the ground is measured on: with the reach of the widest kernel, a power of two across. */
+export const groundBlocks: SampleSize = { wide: 228, tall: 228, most: 5 }
 const placesARadius = 60
 /** Strengths of ridges level off at this many times the usual strength. */
 export const ridgeCeiling = 4
@@ -38,38 +47,52 @@ export function measureGround(
   tone: 1 | -1,
   random: Random,
 ): RingGround | null {
-  const blocks = sampleBlocks(source, level)
-  const leastSpread = leastSpreadOf(blocks.map(({ raster }) => raster))
+  const seen = sampleBlocks(source, level)
+  const leastSpread = leastSpreadOf(seen.map(({ raster }) => raster))
   if (leastSpread === null) return null
-  const flats = blocks.map(({ raster }) => flatten(signed(raster, tone), leastSpread))
-  const lines = flats.map(({ values, columns, rows }) => ridges(values, { columns, rows }))
+  const flats = seen.map(({ raster }) => flatten(signed(raster, tone), leastSpread))
+  const lines = flats.map((flat) => ridges(flat.values, flat, lineScales))
   const ridgeUnit = Math.max(1e-3, meanStrength(lines))
   for (const each of lines) levelOff(each, ridgeUnit, ridgeCeiling)
   const scaled = scaledKernels(ringKernels(radii, radialPower(flats)), flats, lines)
-  const arcNoise = new Float64Array(radii.length * widths.length)
   const scale = 2 ** (level - look)
-  const nears = blocks.map(({ window }) => signed(source.read(look, scaledWindow(window, scale)), tone))
+  const looked = seen.map(({ window }, b) => ({
+    near: signed(source.read(look, scaledWindow(window, scale)), tone),
+    flat: flats[b]!,
+  }))
+  return { leastSpread, ridgeUnit, ...scaled, arcNoise: measureArcNoise(looked, radii, scale, random) }
+}
+
+/** Spread of an arc's ridge over random places of some blocks, for each radius and width; `near` is the block at the scale looked at, `scale` times as fine. */
+function measureArcNoise(
+  looked: readonly { readonly near: Raster; readonly flat: Flattened }[],
+  radii: readonly number[],
+  scale: number,
+  random: Random,
+): Float64Array {
+  const arcNoise = new Float64Array(radii.length * widths.length)
+  const each = Math.floor(placesARadius / looked.length)
+  const ridgesSeen = widths.map(() => new Float64Array(each * looked.length * sectorCount))
+  const arcs = new Float64Array(sectorCount)
   radii.forEach((radius, i) => {
-    const samples: number[][] = widths.map(() => [])
-    blocks.forEach(({ window }, b) => {
-      const near = nears[b]!
-      for (let n = 0; n < placesARadius / blocks.length; n++) {
-        const [x, y] = [uniform(random, 0, window.columns), uniform(random, 0, window.rows)]
-        const spread = flats[b]!.spread[Math.floor(y) * window.columns + Math.floor(x)]!
+    const counts = widths.map(() => 0)
+    for (const { near, flat } of looked) {
+      for (let n = 0; n < each; n++) {
+        const [x, y] = [uniform(random, 0, flat.columns), uniform(random, 0, flat.rows)]
+        const spread = flat.spread[Math.floor(y) * flat.columns + Math.floor(x)]!
         const profiles = sectorProfiles(near, x * scale, y * scale, radius * scale)
-        for (let k = 0; k < sectorCount; k++) {
-          if (!profiles.known[k]) continue
-          widths.forEach((width, w) => {
-            samples[w]!.push(sectorRidge(profiles, k, radius * scale, width) / spread)
-          })
-        }
+        widths.forEach((width, w) => {
+          sectorRidges(profiles, { dx: 0, dy: 0, radius: radius * scale }, width, 1 / spread, arcs)
+          for (let k = 0; k < sectorCount; k++)
+            if (!Number.isNaN(arcs[k]!)) ridgesSeen[w]![counts[w]!++] = arcs[k]!
+        })
       }
-    })
-    samples.forEach((values, w) => {
-      arcNoise[i * widths.length + w] = Math.max(0.02, robustSpread(values))
+    }
+    counts.forEach((count, w) => {
+      arcNoise[i * widths.length + w] = Math.max(0.02, robustSpread(ridgesSeen[w]!.subarray(0, count)))
     })
   })
-  return { leastSpread, ridgeUnit, ...scaled, arcNoise }
+  return arcNoise
 }
 
 const nothing = new Float32Array(tableSteps)
@@ -83,7 +106,10 @@ function scaledKernels(
   flats: readonly Flattened[],
   lines: readonly Ridges[],
 ): Pick<RingGround, 'kernels' | 'middles'> {
-  const most = flats.reduce((sum, { rows, columns }) => sum + Math.ceil(rows / 5) * Math.ceil(columns / 4), 0)
+  const most = flats.reduce(
+    (sum, { rows, columns }) => sum + Math.ceil(rows / sampled) * Math.ceil(columns / sampled),
+    0,
+  )
   const samples = kernels.map(() => ({
     votes: new Float64Array(most),
     matched: new Float64Array(most),
@@ -98,14 +124,13 @@ function scaledKernels(
           { even: nothing, aligned: nothing, matched },
         ] as const,
     )
-    const wanted = { from: 2, to: flat.rows, every: 5 }
     const whole = { left: 0, top: 0, columns: flat.columns, rows: flat.rows, stride: flat.columns }
     eachMapPair(
       ringSpectra(flat.values, lines[b]!, whole, reach),
       pairs,
-      wanted,
+      { rows: flat.rows, every: sampled },
       (i, votes, matched, stride) => {
-        sampled(flat, votes, matched, stride, samples[i]!)
+        takeSamples(flat, votes, matched, stride, samples[i]!)
       },
     )
   })
@@ -133,8 +158,11 @@ interface MapSamples {
   count: number
 }
 
-/** One pixel in twenty of two maps, where there is data. */
-function sampled(
+/** Maps are judged by every fourth pixel both ways. */
+const sampled = 4
+
+/** The pixels of two maps made of every fourth pixel, where there is data. */
+function takeSamples(
   { columns, rows, values }: Flattened,
   votes: Float32Array,
   matched: Float32Array,
@@ -142,11 +170,12 @@ function sampled(
   out: MapSamples,
 ): void {
   let count = out.count
-  for (let row = 2; row < rows; row += 5) {
-    for (let column = 2 + (row % 4); column < columns; column += 4) {
+  for (let row = 0; row < rows; row += sampled) {
+    for (let column = 0; column < columns; column += sampled) {
       if (values[row * columns + column]! === 0) continue
-      out.votes[count] = votes[row * stride + column]!
-      out.matched[count] = matched[row * stride + column]!
+      const i = (row / sampled) * stride + column / sampled
+      out.votes[count] = votes[i]!
+      out.matched[count] = matched[i]!
       count++
     }
   }
@@ -171,7 +200,10 @@ interface Block {
 
 /** Blocks at least half of which has data, spread over the image. */
 function sampleBlocks(source: LevelSource, level: number): Block[] {
-  return sampleWindows(source, level).map((window) => ({ window, raster: source.read(level, window) }))
+  return sampleWindows(source, level, groundBlocks).map((window) => ({
+    window,
+    raster: source.read(level, window),
+  }))
 }
 
 function meanStrength(lines: readonly Ridges[]): number {
@@ -239,9 +271,10 @@ function upperScale(all: Float64Array): { middle: number; spread: number } {
   return { middle, spread: Math.max(1e-9, (high - middle) / 2, (top - middle) / 60) }
 }
 
-function robustSpread(values: readonly number[]): number {
-  const sorted = Float64Array.from(values).sort()
-  const at = (share: number): number => sorted[Math.floor(share * (sorted.length - 1))] ?? 0
+/** Half of what lies between one standard deviation below and above of a normal distribution. Changes the order of `all`. */
+function robustSpread(all: Float64Array): number {
+  if (all.length === 0) return 0
+  const at = (share: number): number => valueOfRank(all, Math.floor(share * (all.length - 1)))
   return (at(0.8413) - at(0.1587)) / 2
 }
 

@@ -4,9 +4,9 @@ import { type LevelSource, type LevelWindow, sizeAt } from '../ground/levels.ts'
 import { evenWindows, usualLimit, type WindowLimit } from '../ground/window-parts.ts'
 import { ringCandidates } from './ring-candidates.ts'
 import { type MeasuredRing, type PlannedSearch, type RingSearch, ringsInWindow } from './ring-search.ts'
-import { ringsOnSurrogate, type SurrogateRings, surrogateCount } from './ring-surrogates.ts'
+import { ringsOnSurrogates, type SurrogateRings, surrogateCount } from './ring-surrogates.ts'
 
-/** A part of the work that any thread can take: a window of a search, or one of its surrogates. */
+/** A part of the work that any thread can take: a window of a search, or a pair of its surrogates. */
 export type RingJob =
   | { readonly search: number; readonly window: LevelWindow }
   | { readonly search: number; readonly surrogate: number }
@@ -15,6 +15,9 @@ export type RingJobResult =
   | { readonly search: number; readonly rings: readonly MeasuredRing[] }
   | { readonly search: number; readonly bare: SurrogateRings }
 
+/** An image is done in two parts at least, for two threads, unless they would be smaller than this. */
+const leastRows = 256
+
 /** Everything to be done for the searches of an image, the longest first. However it is parted, the same rings come of it. */
 export function ringJobs(
   source: Pick<LevelSource, 'columns' | 'rows'>,
@@ -22,8 +25,13 @@ export function ringJobs(
   limit: WindowLimit = usualLimit,
 ): RingJob[] {
   return searches.flatMap((search, i): RingJob[] => {
+    const size = sizeAt(source, search.plan.level)
+    const tallest = Math.min(limit.rows, Math.max(leastRows, Math.ceil(size.rows / 2)))
     return [
-      ...evenWindows(sizeAt(source, search.plan.level), limit).map((window) => ({ search: i, window })),
+      ...evenWindows(size, { columns: limit.columns, rows: tallest }).map((window) => ({
+        search: i,
+        window,
+      })),
       ...Array.from({ length: surrogateCount(search) }, (_, surrogate) => ({ search: i, surrogate })),
     ]
   })
@@ -33,7 +41,7 @@ export function ringJobs(
 export function doRingJob(source: LevelSource, search: RingSearch, job: RingJob): RingJobResult {
   return 'window' in job
     ? { search: job.search, rings: ringsInWindow(source, search, job.window) }
-    : { search: job.search, bare: ringsOnSurrogate(source, search, job.surrogate) }
+    : { search: job.search, bare: ringsOnSurrogates(source, search, job.surrogate) }
 }
 
 /** Candidates of all jobs, in whatever order they were done. */

@@ -14,6 +14,9 @@ export interface RingKernel {
 export const tableSteps = 384
 export const tableStep = (Math.PI * Math.SQRT2) / (tableSteps - 1)
 
+/** Standard deviation of the Gaussian that lines are looked for with, pixels of the level. */
+export const lineScales: readonly number[] = [1.2]
+
 /** How far beyond its radius a kernel reaches, pixels. */
 export const kernelMargin = 14
 const taperFrom = 8
@@ -21,8 +24,8 @@ const taperFrom = 8
 /** Half a pixel: kernels are smooth over at least twice that. */
 const radialStep = 0.5
 
-const lineSigma = 0.9
-const ditchSigma = 1.2
+const lineSigma = 0.6
+const ditchSigma = 0.8
 
 /**
  * Kernels for rings of the radii given, pixels.

@@ -1,10 +1,4 @@
-import {
-  type ComplexPlane,
-  quickLength,
-  type RowChoice,
-  transformColumns,
-  transformRows,
-} from '../ground/fourier.ts'
+import { type ComplexPlane, quickLength, transformColumns, transformRows } from '../ground/fourier.ts'
 import type { Ridges } from '../ground/ridges.ts'
 import { scratch } from '../ground/scratch.ts'
 import { type RingKernel, tableStep, tableSteps } from './ring-kernels.ts'
@@ -26,22 +20,30 @@ function frequencies(columns: number, rows: number): Frequencies {
   if (lastFrequencies?.columns === columns && lastFrequencies.rows === rows) return lastFrequencies
   const half = columns / 2 + 1
   const size = half * rows
-  const step = new Uint16Array(size)
-  const [cosine, sine] = [new Float32Array(size), new Float32Array(size)]
-  for (let v = 0; v < rows; v++) {
-    const ky = (2 * Math.PI * (v <= rows / 2 ? v : v - rows)) / rows
-    for (let u = 0; u < half; u++) {
-      const kx = (2 * Math.PI * u) / columns
-      const i = v * half + u
-      const square = kx * kx + ky * ky
-      step[i] = Math.min(tableSteps - 1, Math.round(Math.sqrt(square) / tableStep))
-      if (square === 0) continue
-      cosine[i] = (kx * kx - ky * ky) / square
-      sine[i] = (2 * kx * ky) / square
-    }
+  const made: Frequencies = {
+    columns,
+    rows,
+    half,
+    step: new Uint16Array(size),
+    cosine: new Float32Array(size),
+    sine: new Float32Array(size),
   }
-  lastFrequencies = { columns, rows, half, step, cosine, sine }
-  return lastFrequencies
+  for (let v = 0; v < rows; v++) frequencyRow(made, v)
+  lastFrequencies = made
+  return made
+}
+
+function frequencyRow({ columns, rows, half, step, cosine, sine }: Frequencies, v: number): void {
+  const ky = (2 * Math.PI * (v <= rows / 2 ? v : v - rows)) / rows
+  for (let u = 0; u < half; u++) {
+    const kx = (2 * Math.PI * u) / columns
+    const i = v * half + u
+    const square = kx * kx + ky * ky
+    step[i] = Math.min(tableSteps - 1, Math.round(Math.sqrt(square) / tableStep))
+    if (square === 0) continue
+    cosine[i] = (kx * kx - ky * ky) / square
+    sine[i] = (2 * kx * ky) / square
+  }
 }
 
 /** What is laid over an image for one map: tables of a kernel for the image, for ridge strength, and for aligned ridges. */
@@ -88,22 +90,37 @@ export function ringSpectra(
   return { ...separated(first, second, places), places, room: second }
 }
 
+/** Which pixels of the maps are made: the first `rows`, or every fourth pixel both ways. */
+export interface MapsWanted {
+  readonly rows: number
+  readonly every?: 1 | 4
+}
+
 /**
  * Maps two at a time: the sum of the image, its ridge strength and its aligned ridges, each under its kernel.
- * Only the rows `wanted` of the maps are made. Cost: one transform of the padded plane for two maps.
+ * Every fourth pixel of a map is the transform of its spectrum folded to a fourth of its sides: frequencies that every fourth pixel cannot tell apart are added up.
+ * Cost: one transform of the padded plane, folded, for two maps.
  */
 export function eachMapPair(
   spectra: RingSpectra,
   pairs: readonly (readonly [MapTables, MapTables])[],
-  wanted: RowChoice,
+  { rows, every = 1 }: MapsWanted,
   visit: PairVisitor,
 ): void {
   const { halves, places, room } = spectra
+  const columns = places.columns / every
+  const size = columns * (places.rows / every)
+  const folded: ComplexPlane = {
+    columns,
+    rows: places.rows / every,
+    re: room.re.subarray(0, size),
+    im: room.im.subarray(0, size),
+  }
   pairs.forEach(([first, second], pair) => {
-    laid(first, second, halves, places, room)
-    transformColumns(room, 1)
-    transformRows(room, 1, wanted)
-    visit(pair, room.re, room.im, places.columns)
+    laid(first, second, halves, places, folded)
+    transformColumns(folded, 1)
+    transformRows(folded, 1, { from: 0, to: Math.ceil(rows / every), every: 1 })
+    visit(pair, folded.re, folded.im, columns)
   })
 }
 
@@ -133,82 +150,101 @@ export interface RingSpectra {
 function separated(
   first: ComplexPlane,
   second: ComplexPlane,
-  { half, cosine, sine }: Frequencies,
+  places: Frequencies,
 ): Pick<RingSpectra, 'halves'> {
-  const { columns, rows } = first
-  const halves = scratch(spectrumPlaces + 4, 6 * half * rows)
-  const firstRe = first.re
-  const firstIm = first.im
-  const secondRe = second.re
-  const secondIm = second.im
-  for (let v = 0; v < rows; v++) {
-    const opposite = ((rows - v) % rows) * columns
-    for (let u = 0; u < half; u++) {
-      const i = v * columns + u
-      const j = u === 0 ? opposite : opposite + columns - u
-      const place = v * half + u
-      const to = 6 * place
-      const ar = firstRe[i]!
-      const ai = firstIm[i]!
-      const br = firstRe[j]!
-      const bi = firstIm[j]!
-      halves[to] = (ar + br) / 2
-      halves[to + 1] = (ai - bi) / 2
-      halves[to + 2] = (ai + bi) / 2
-      halves[to + 3] = (br - ar) / 2
-      const cr = secondRe[i]!
-      const ci = secondIm[i]!
-      const dr = secondRe[j]!
-      const di = secondIm[j]!
-      const c = cosine[place]! / 2
-      const s = sine[place]! / 2
-      halves[to + 4] = (cr + dr) * c + (ci + di) * s
-      halves[to + 5] = (ci - di) * c + (dr - cr) * s
-    }
-  }
+  const halves = scratch(spectrumPlaces + 4, 6 * places.half * places.rows)
+  for (let v = 0; v < places.rows; v++) separatedRow(first, second, places, v, halves)
   return { halves }
 }
 
-/** One map in the real part, the other in the imaginary one; divided by the size, for the way back. */
+function separatedRow(
+  { re: firstRe, im: firstIm }: ComplexPlane,
+  { re: secondRe, im: secondIm }: ComplexPlane,
+  { columns, rows, half, cosine, sine }: Frequencies,
+  v: number,
+  halves: Float32Array,
+): void {
+  const opposite = ((rows - v) % rows) * columns
+  for (let u = 0; u < half; u++) {
+    const i = v * columns + u
+    const j = u === 0 ? opposite : opposite + columns - u
+    const place = v * half + u
+    const to = 6 * place
+    const ar = firstRe[i]!
+    const ai = firstIm[i]!
+    const br = firstRe[j]!
+    const bi = firstIm[j]!
+    halves[to] = (ar + br) / 2
+    halves[to + 1] = (ai - bi) / 2
+    halves[to + 2] = (ai + bi) / 2
+    halves[to + 3] = (br - ar) / 2
+    const cr = secondRe[i]!
+    const ci = secondIm[i]!
+    const dr = secondRe[j]!
+    const di = secondIm[j]!
+    const c = cosine[place]! / 2
+    const s = sine[place]! / 2
+    halves[to + 4] = (cr + dr) * c + (ci + di) * s
+    halves[to + 5] = (ci - di) * c + (dr - cr) * s
+  }
+}
+
+/** One map in the real part, the other in the imaginary one; divided by the size, for the way back. Folded to the size of `out`, a part of that of the spectra. */
 function laid(
   first: MapTables,
   second: MapTables,
   halves: Float32Array,
-  { columns, rows, half, step }: Frequencies,
+  places: Frequencies,
   out: ComplexPlane,
 ): void {
-  const tables = sideBySide(first, second, 1 / (columns * rows))
-  const outRe = out.re
-  const outIm = out.im
-  for (let v = 0; v < rows; v++) {
-    const opposite = v === 0 ? 0 : (rows - v) * columns
-    for (let u = 0; u < half; u++) {
-      const place = v * half + u
-      const from = 6 * place
-      const at = step[place]! * 8
-      const m1 = tables[at]!
-      const e1 = tables[at + 1]!
-      const a1 = tables[at + 2]!
-      const m2 = tables[at + 3]!
-      const e2 = tables[at + 4]!
-      const a2 = tables[at + 5]!
-      const imageRe = halves[from]!
-      const imageIm = halves[from + 1]!
-      const strengthRe = halves[from + 2]!
-      const strengthIm = halves[from + 3]!
-      const alignedRe = halves[from + 4]!
-      const alignedIm = halves[from + 5]!
-      const re1 = imageRe * m1 + strengthRe * e1 + alignedRe * a1
-      const im1 = imageIm * m1 + strengthIm * e1 + alignedIm * a1
-      const re2 = imageRe * m2 + strengthRe * e2 + alignedRe * a2
-      const im2 = imageIm * m2 + strengthIm * e2 + alignedIm * a2
-      const i = v * columns + u
-      const j = u === 0 ? opposite : opposite + columns - u
-      outRe[j] = re1 + im2
-      outIm[j] = re2 - im1
-      outRe[i] = re1 - im2
-      outIm[i] = im1 + re2
+  const { rows } = places
+  const tables = sideBySide(first, second, 1 / (places.columns * rows))
+  out.re.fill(0)
+  out.im.fill(0)
+  for (let v = 0; v < rows; v++) laidRow(tables, halves, places, v, out)
+}
+
+/** A row of frequencies, and its mirror. By rows, here and elsewhere: a short loop that is called often runs as fast machine code sooner than a long one within another. */
+function laidRow(
+  tables: Float64Array,
+  halves: Float32Array,
+  { rows, half, step }: Frequencies,
+  v: number,
+  { columns: wide, rows: tall, re: outRe, im: outIm }: ComplexPlane,
+): void {
+  const row = (v % tall) * wide
+  const opposite = ((rows - v) % tall) * wide
+  let across = 0
+  for (let u = 0; u < half; u++) {
+    const place = v * half + u
+    const from = 6 * place
+    const at = step[place]! * 8
+    const m1 = tables[at]!
+    const e1 = tables[at + 1]!
+    const a1 = tables[at + 2]!
+    const m2 = tables[at + 3]!
+    const e2 = tables[at + 4]!
+    const a2 = tables[at + 5]!
+    const imageRe = halves[from]!
+    const imageIm = halves[from + 1]!
+    const strengthRe = halves[from + 2]!
+    const strengthIm = halves[from + 3]!
+    const alignedRe = halves[from + 4]!
+    const alignedIm = halves[from + 5]!
+    const re1 = imageRe * m1 + strengthRe * e1 + alignedRe * a1
+    const im1 = imageIm * m1 + strengthIm * e1 + alignedIm * a1
+    const re2 = imageRe * m2 + strengthRe * e2 + alignedRe * a2
+    const im2 = imageIm * m2 + strengthIm * e2 + alignedIm * a2
+    const i = row + across
+    outRe[i]! += re1 - im2
+    outIm[i]! += im1 + re2
+    // The first and the last column of the half are their own mirrors.
+    if (u > 0 && u < half - 1) {
+      const j = opposite + (across === 0 ? 0 : wide - across)
+      outRe[j]! += re1 + im2
+      outIm[j]! += re2 - im1
     }
+    if (++across === wide) across = 0
   }
 }
 

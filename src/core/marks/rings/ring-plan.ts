@@ -14,10 +14,12 @@ export const leastDiameterPx = 4
 
 /** Radii of a level run up to this, pixels; the next level takes over at half of it. */
 const largestRadius = 14
+/** The finest level costs four times as much as the next, so only rings too small for that one are looked for there. */
+const largestAtFullSize = 8
 const radiusStep = 1
 
 /**
- * Shares a range of diameters out over levels, so that every ring is some 14 to 28 pixels across at its own.
+ * Shares a range of diameters out over levels, so that every ring is some 14 to 28 pixels across at its own; the first two meet at 16 pixels of the image.
  * Faults: RangeError for a range that is empty, or begins below the 4 pixels that a ring needs to be told from a dot.
  */
 export function ringPlan({ minDiameterPx, maxDiameterPx }: RingSettings): RingLevel[] {
@@ -26,14 +28,16 @@ export function ringPlan({ minDiameterPx, maxDiameterPx }: RingSettings): RingLe
   const plan: RingLevel[] = []
   for (let level = 0; ; level++) {
     const scale = 2 ** level
-    const from = Math.max(minDiameterPx / 2 / scale, level === 0 ? 0 : largestRadius / 2)
-    const to = Math.min(maxDiameterPx / 2 / scale, largestRadius)
-    if (to >= from) {
+    const smallest = level === 0 ? 0 : level === 1 ? largestAtFullSize / 2 : largestRadius / 2
+    const largest = level === 0 ? largestAtFullSize : largestRadius
+    const from = Math.max(minDiameterPx / 2 / scale, smallest)
+    const to = Math.min(maxDiameterPx / 2 / scale, largest)
+    if (to > from || (to === from && plan.length === 0 && maxDiameterPx / 2 / scale === to)) {
       const steps = Math.max(1, Math.round((to - from) / radiusStep))
       const radii = Array.from({ length: steps + 1 }, (_, i) => from + ((to - from) * i) / steps)
       plan.push({ level, look: Math.max(0, level - 1), radii: from === to ? [from] : radii })
     }
-    if (maxDiameterPx / 2 / scale <= largestRadius) return plan
+    if (maxDiameterPx / 2 / scale <= largest) return plan
   }
 }
 

@@ -3,7 +3,7 @@ import type { LevelWindow } from '../ground/levels.ts'
 import { levelOff, ridges } from '../ground/ridges.ts'
 import { scratch } from '../ground/scratch.ts'
 import { type RingGround, ridgeCeiling } from './ring-ground.ts'
-import { kernelMargin } from './ring-kernels.ts'
+import { kernelMargin, lineScales } from './ring-kernels.ts'
 import { eachMapPair, type Part, ringSpectra } from './ring-maps.ts'
 
 /** A place and radius worth a closer look, pixels of its level's window. */
@@ -16,7 +16,7 @@ export interface Proposal {
 }
 
 /** Least height of a proposal, in spreads of the ground. */
-const leastHeight = 3.7
+const leastHeight = 3.5
 
 /**
  * Places where a ring may be: peaks, over a neighbourhood of five pixels, of the best map over radii. A map is the sum of two ways of seeing a ring: the
@@ -25,7 +25,7 @@ const leastHeight = 3.7
  */
 export function ringProposals(flat: Flattened, ground: RingGround, asked: LevelWindow): Proposal[] {
   const { kernels, middles } = ground
-  const lines = ridges(flat.values, flat)
+  const lines = ridges(flat.values, flat, lineScales)
   levelOff(lines, ground.ridgeUnit, ridgeCeiling)
   const reach = Math.ceil(Math.max(...kernels.map(({ radius }) => radius))) + kernelMargin
   const part = grown(asked, reach + peakHalf, flat)
@@ -36,13 +36,17 @@ export function ringProposals(flat: Flattened, ground: RingGround, asked: LevelW
     { length: Math.ceil(kernels.length / 2) },
     (_, i) => [kernels[2 * i]!, kernels[2 * i + 1] ?? kernels[2 * i]!] as const,
   )
-  const wanted = { from: 0, to: rows, every: 1 }
-  eachMapPair(ringSpectra(flat.values, lines, part, reach), pairs, wanted, (pair, first, second, stride) => {
-    // Of an odd number the last is paired with itself, which changes nothing.
-    const other = Math.min(2 * pair + 1, kernels.length - 1)
-    const indexes = [2 * pair, other] as const
-    takeBetter({ best, which, columns, rows }, first, second, stride, indexes, middles)
-  })
+  eachMapPair(
+    ringSpectra(flat.values, lines, part, reach),
+    pairs,
+    { rows },
+    (pair, first, second, stride) => {
+      // Of an odd number the last is paired with itself, which changes nothing.
+      const other = Math.min(2 * pair + 1, kernels.length - 1)
+      const indexes = [2 * pair, other] as const
+      takeBetter({ best, which, columns, rows }, first, second, stride, indexes, middles)
+    },
+  )
   const found: Proposal[] = []
   peaks(best, columns, rows, leastHeight, (i) => {
     const radius = kernels[which[i]!]!.radius
@@ -77,24 +81,37 @@ interface BestMap {
 
 /** Keeps the higher of what is there and two maps, and whose it is; of equals the first. */
 function takeBetter(
-  { best, which, columns, rows }: BestMap,
+  best: BestMap,
   first: Float32Array,
   second: Float32Array,
   stride: number,
   [one, two]: readonly [number, number],
   middles: Float64Array,
 ): void {
-  const middleOne = middles[one]!
-  const middleTwo = middles[two]!
-  for (let row = 0; row < rows; row++) {
-    for (let i = row * columns, j = row * stride, end = i + columns; i < end; i++, j++) {
-      const a = first[j]! - middleOne
-      const b = second[j]! - middleTwo
-      const higher = Math.max(a, b)
-      if (higher <= best[i]!) continue
-      best[i] = higher
-      which[i] = b > a ? two : one
-    }
+  const below = { one: middles[one]!, two: middles[two]! }
+  for (let row = 0; row < best.rows; row++) betterRow(best, first, second, row, stride, one, two, below)
+}
+
+function betterRow(
+  { best, which, columns }: BestMap,
+  first: Float32Array,
+  second: Float32Array,
+  row: number,
+  stride: number,
+  one: number,
+  two: number,
+  below: { readonly one: number; readonly two: number },
+): void {
+  const belowOne = below.one
+  const belowTwo = below.two
+  for (let i = row * columns, j = row * stride, end = i + columns; i < end; i++, j++) {
+    const a = first[j]! - belowOne
+    const b = second[j]! - belowTwo
+    const held = best[i]!
+    if (a <= held && b <= held) continue
+    const later = b > a
+    best[i] = later ? b : a
+    which[i] = later ? two : one
   }
 }
 
@@ -105,21 +122,28 @@ function peaks(
   least: number,
   visit: (i: number) => void,
 ): void {
-  for (let row = 2; row < rows - 2; row++) {
-    for (let i = row * columns + 2, end = row * columns + columns - 2; i < end; i++) {
-      const value = score[i]!
-      if (value < least) continue
-      let top = true
-      for (let dy = -2; dy <= 2 && top; dy++) {
-        for (let j = i + dy * columns - 2, last = j + 4; j <= last; j++) {
-          // Of equals the first is taken.
-          if (score[j]! > value || (score[j]! === value && j < i)) {
-            top = false
-            break
-          }
-        }
-      }
-      if (top) visit(i)
+  for (let row = peakHalf; row < rows - peakHalf; row++) {
+    const end = (row + 1) * columns - peakHalf
+    for (let i = nextOver(score, row * columns + peakHalf, end, least); i < end; ) {
+      if (isPeak(score, columns, i)) visit(i)
+      i = nextOver(score, i + 1, end, least)
     }
   }
+}
+
+function nextOver(score: Float32Array, from: number, end: number, least: number): number {
+  let i = from
+  while (i < end && score[i]! < least) i++
+  return i
+}
+
+/** Whether nothing about it is higher; of equals the first is taken. */
+function isPeak(score: Float32Array, columns: number, i: number): boolean {
+  const value = score[i]!
+  for (let dy = -peakHalf; dy <= peakHalf; dy++) {
+    for (let j = i + dy * columns - peakHalf, last = j + 2 * peakHalf; j <= last; j++) {
+      if (score[j]! > value || (score[j]! === value && j < i)) return false
+    }
+  }
+  return true
 }

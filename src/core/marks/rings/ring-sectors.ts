@@ -49,14 +49,21 @@ const profileSums = new Float64Array(sectorCount * (2 * bandHalf + 1))
 const profileKnown = new Uint8Array(sectorCount)
 
 /**
- * Takes profiles about the circle of `radius` around (x, y), in pixels from the corner of the upper left pixel. Good until the next call, which takes the same room.
+ * Takes profiles about the circle of `radius` around (x, y), in pixels from the corner of the upper left pixel, of samples some `apart` pixels along the circle.
+ * Good until the next call, which takes the same room.
  */
-export function sectorProfiles(image: Raster, x: number, y: number, radius: number): SectorProfiles {
+export function sectorProfiles(
+  image: Raster,
+  x: number,
+  y: number,
+  radius: number,
+  apart = 1,
+): SectorProfiles {
   const { columns, rows, values } = image
   const inner = Math.max(0, Math.floor(radius) - bandHalf)
   const rings = Math.floor(radius) + bandHalf - inner
   const steps = rings + 1
-  const each = Math.max(2, Math.ceil((2 * Math.PI * radius) / sectorCount))
+  const each = Math.max(2, Math.ceil((2 * Math.PI * radius) / sectorCount / apart))
   const { cos, sin } = angles(each * sectorCount)
   const sums = profileSums
   const known = profileKnown
