@@ -12,6 +12,8 @@ export default defineConfig({
     maxWorkers: 2,
     testTimeout: 60_000,
     hookTimeout: 120_000,
+    // What a page shows may be late on a busy machine; a test that is right waits no longer for it.
+    expect: { poll: { timeout: 10_000 } },
     reporters: ['default', fileURLToPath(new URL('./closing-line.ts', import.meta.url))],
   },
 })
