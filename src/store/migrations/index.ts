@@ -5,8 +5,8 @@ import { land0004 } from './0004-land.ts'
 import { visits0005 } from './0005-visits.ts'
 import { finds0006 } from './0006-finds.ts'
 import { markLines0007 } from './0007-mark-lines.ts'
-import { chances0009 } from './0009-chances.ts'
-import { words0010 } from './0010-words.ts'
+import { chances0008 } from './0008-chances.ts'
+import { words0009 } from './0009-words.ts'
 
 export interface Migration {
   /** Never reused, never renamed. */
@@ -23,6 +23,6 @@ export const migrations: readonly Migration[] = [
   { name: '0005-visits', sql: visits0005 },
   { name: '0006-finds', sql: finds0006 },
   { name: '0007-mark-lines', sql: markLines0007 },
-  { name: '0009-chances', sql: chances0009 },
-  { name: '0010-words', sql: words0010 },
+  { name: '0008-chances', sql: chances0008 },
+  { name: '0009-words', sql: words0009 },
 ]

@@ -2,7 +2,7 @@
  * The chances last worked out, one row for each choice of visits. They can be worked out again, so they are neither journalled nor user
  * data. Told in docs/reference/survey-file.md; not to be changed.
  */
-export const chances0009 = `
+export const chances0008 = `
 CREATE TABLE chances (
   id INTEGER PRIMARY KEY AUTOINCREMENT NOT NULL,
   uuid TEXT NOT NULL UNIQUE,

@@ -33,4 +33,4 @@ INSERT INTO gpkg_contents (table_name, data_type, identifier, description, srs_i
   VALUES ('words', 'attributes', 'words', 'Own list of words for what a find is; finds.object_term names their key', NULL);
 INSERT INTO gpkg_extensions VALUES ('words', NULL, 'lynchet_survey', 'docs/reference/survey-file.md of Lynchet', 'write-only');`
 
-export const words0010 = [table, countTriggers, contents].join('\n')
+export const words0009 = [table, countTriggers, contents].join('\n')
