@@ -6,7 +6,8 @@ import type { Plan } from '../map/plan.ts'
 import { selection, stage } from '../state/desk-state.ts'
 import { tellFault } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
-import { changeMark, drawnKind, keepMark, markFilter } from './marks-state.ts'
+import { isShown, kindListed } from './mark-order.ts'
+import { changeMark, drawnKind, keepMark, kindFilter, markFilter } from './marks-state.ts'
 
 /** What the pointer does to marks on the map. */
 export const markHandlers: MarkEditorHandlers = {
@@ -19,11 +20,12 @@ export const markHandlers: MarkEditorHandlers = {
   },
 }
 
-/** Keeps the map showing marks and targets. Rejected marks are shown while they are listed, other candidates while none is open. */
+/** Keeps the map showing marks and targets. In their stage it shows the kind that is listed; rejected ones are shown while they are listed, other candidates while none is open. */
 export function useMarksOnPlan(made: Plan | null): void {
   const marks = useList('marks')
   const targets = useList('targets')
   const filter = useStore(markFilter)
+  const asked = useStore(kindFilter)
   const chosen = useStore(selection)
   const here = useStore(stage) === 'marks'
   const drawing = useStore(drawnKind)
@@ -33,9 +35,16 @@ export function useMarksOnPlan(made: Plan | null): void {
     [here, chosen, marks],
   )
   const one = open !== null
+  const kind = here ? kindListed(marks, asked) : 'all'
   const shown = useMemo(
-    () => marks.filter(({ state }) => (rejected || state !== 'rejected') && !(one && state === 'candidate')),
-    [marks, rejected, one],
+    () =>
+      marks.filter(
+        (mark) =>
+          (rejected || mark.state !== 'rejected') &&
+          !(one && mark.state === 'candidate') &&
+          isShown(mark, { state: 'all', kind }),
+      ),
+    [marks, rejected, one, kind],
   )
   useEffect(() => made?.marks.show(shown), [made, shown])
   useEffect(() => made?.marks.showTargets(targets), [made, targets])
