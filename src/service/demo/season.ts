@@ -47,7 +47,7 @@ export const wetYear: Season = {
   richCrop: [70, 106, 54],
   vigour: 0.6,
   wander: 0.1,
-  ditchGain: 0.08,
+  ditchGain: 0.072,
   soilGain: 0.08,
   bareSoil: [128, 112, 84],
   grass: [104, 132, 72],

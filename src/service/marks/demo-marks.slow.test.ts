@@ -47,8 +47,9 @@ function isSureOnCrop({ easting: e, northing: n, diameterM, falseAlarmsPerKm2 }:
   return onCrop && falseAlarmsPerKm2! < 0.1
 }
 
-/** Candidates on the picture of a year, the least by chance first. */
+/** Candidates on the picture of a year, the least by chance first; those of another year are forgotten before. */
 async function ringsOf(year: string): Promise<Mark[]> {
+  marks.removeUndecided(null)
   const layer = layers.list().find(({ takenOn }) => takenOn?.startsWith(year))!
   const sizes = { kind: 'ring', minDiameterM: 15, maxDiameterM: 40 } as const
   const view = { view: 'as-is' } as const
@@ -71,6 +72,7 @@ test('the mill mound is the best ring of the dry summer, where it lies and as la
 test('in the wet summer it is weak, and nothing on empty ground is taken for sure', async () => {
   const rings = await ringsOf('2024')
   const there = rings.filter((mark) => off(mark) < 6)
-  for (const mark of there) expect(mark.falseAlarmsPerKm2).toBeGreaterThan(0.1)
+  expect(there).toHaveLength(1)
+  expect(there[0]!.falseAlarmsPerKm2).toBeGreaterThan(0.1)
   expect(rings.filter(isSureOnCrop)).toEqual([])
 }, 120_000)
