@@ -1,5 +1,5 @@
 /**
- * A raster of 100 million pixels through `lynchet marks`, for rings and for pits: `npm run bench marks-large`. 5 x 5 scenes, drawn from five seeds, as one
+ * A raster of 100 million pixels through `lynchet marks`, for rings, pits and lines: `npm run bench marks-large`, or for one of them `node bench/marks-large.ts KIND`. 5 x 5 scenes, drawn from five seeds, as one
  * GeoTIFF of 10,000 x 10,000 at 0.25 m. Peak memory is that of the whole process as Linux tells it (VmHWM); elsewhere it is not known.
  */
 import { spawn } from 'node:child_process'
@@ -39,15 +39,15 @@ function peakOf(pid: number): number | null {
   }
 }
 
-async function measured(kind: string, diameter: string): Promise<object> {
+async function measured(kind: string, size: string): Promise<object> {
   const words = [
     'src/lynchet.ts',
     'marks',
     file,
     '--kind',
     kind,
-    '--diameter',
-    diameter,
+    kind === 'line' ? '--width' : '--diameter',
+    size,
     '--tone',
     'dark',
     '--json',
@@ -65,7 +65,7 @@ async function measured(kind: string, diameter: string): Promise<object> {
   clearInterval(watch)
   const reply = JSON.parse(out) as { seconds: number; candidates: unknown[] }
   const seconds = (performance.now() - started) / 1000
-  return { kind, diameter, candidates: reply.candidates.length, searchS: reply.seconds, seconds, peakMB }
+  return { kind, size, candidates: reply.candidates.length, searchS: reply.seconds, seconds, peakMB }
 }
 
 try {
@@ -73,8 +73,10 @@ try {
   console.log(
     JSON.stringify({ node: process.version, processor: cpus()[0]?.model, processors: cpus().length }),
   )
-  console.log(JSON.stringify(await measured('ring', '4..23')))
-  console.log(JSON.stringify(await measured('pit', '1..6')))
+  const sizes = { ring: '4..23', pit: '1..6', line: '0.4..1.5' }
+  for (const [kind, size] of Object.entries(sizes))
+    if (process.argv[2] === undefined || process.argv[2] === kind)
+      console.log(JSON.stringify(await measured(kind, size)))
 } finally {
   rmSync(folder, { recursive: true, force: true })
 }

@@ -1,6 +1,6 @@
 /**
  * How well and how fast lines are found on synthetic scenes: `npm run bench marks-lines`, or `node bench/marks-lines.ts KIND SEED…`. One JSON line a scene. `--threads`
- * reads the scene from a file of blocks by as many threads as there are processors. `--write FOLDER` writes scenes for bench/peers/lines.py instead,
+ * reads the scene from a file of blocks by as many threads as there are processors, and `--strong` draws lines as strong as the rings of bench/marks.ts. `--write FOLDER` writes scenes for bench/peers/lines.py instead,
  * and `--judge FILE.json` judges what that found by the same rule (bench/scenes/judge-lines.ts).
  */
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
@@ -8,7 +8,7 @@ import path from 'node:path'
 import { findLines } from '#core/marks'
 import { linesInThreads } from '#work'
 import { judgeLines, type LineJudgement } from './scenes/judge-lines.ts'
-import { lineAsked, makeLineScene } from './scenes/line-scene.ts'
+import { faint, likeRings, lineAsked, makeLineScene } from './scenes/line-scene.ts'
 import { onBlocks } from './scenes/on-blocks.ts'
 import type { SceneKind } from './scenes/scene.ts'
 
@@ -19,6 +19,7 @@ const [written, found] = [after('--write'), after('--judge')]
 const plain = words.filter((word) => !word.startsWith('--') && word !== written && word !== found)
 const kinds = (plain[0] === undefined ? ['plain', 'ploughed', 'rough'] : [plain[0]]) as SceneKind[]
 const seeds = plain.length > 1 ? plain.slice(1).map(Number) : [1001, 1002]
+const contrasts = words.includes('--strong') ? likeRings : faint
 const settings = { ...lineAsked, tone: 'either', most: 1000 } as const
 
 function tell(told: object, judged: readonly [LineJudgement, LineJudgement]): void {
@@ -46,7 +47,7 @@ if (found !== undefined) {
     lines: number[][]
   }[]
   for (const { method, kind, seed, seconds, lines: own } of peers) {
-    const { lines, others } = makeLineScene(kind, seed)
+    const { lines, others } = makeLineScene(kind, seed, undefined, contrasts)
     const candidates = own.slice(0, settings.most).map((xy) => ({ xy }))
     tell({ method, scene: `${kind}-${seed}`, seconds }, [
       judgeLines(candidates, lines),
@@ -56,7 +57,7 @@ if (found !== undefined) {
 } else {
   for (const kind of kinds)
     for (const seed of seeds) {
-      const { raster, lines, others } = makeLineScene(kind, seed)
+      const { raster, lines, others } = makeLineScene(kind, seed, undefined, contrasts)
       if (written !== undefined) {
         mkdirSync(written, { recursive: true })
         writeFileSync(path.join(written, `${kind}-${seed}.f32`), raster.values)

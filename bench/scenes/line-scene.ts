@@ -47,7 +47,18 @@ const full: Size = {
   },
 }
 
-export function makeLineScene(kind: SceneKind, seed: number, { side, counts }: Size = full): LineScene {
+/** Contrasts of the lines that are to be found, least and greatest, in standard deviations of the grain: many are hardly seen by eye. */
+export const faint = [0.7, 2] as const
+/** Those of the rings in `makeScene`. */
+export const likeRings = [1.6, 3.8] as const
+type Contrasts = readonly [least: number, most: number]
+
+export function makeLineScene(
+  kind: SceneKind,
+  seed: number,
+  { side, counts }: Size = full,
+  contrasts: Contrasts = faint,
+): LineScene {
   const random = seededRandom(seed)
   const canvas = blankCanvas(side)
   drawGround(random, canvas, kind)
@@ -65,11 +76,11 @@ export function makeLineScene(kind: SceneKind, seed: number, { side, counts }: S
   for (const _ of times('field edge')) others.push(fieldEdge(random, canvas, unitLevel))
   for (const _ of times('tramlines')) others.push(...tramlines(random, side))
   const lines = [
-    ...times('straight').map(() => drawnLine(random, side, 'straight')),
-    ...times('curved').map(() => drawnLine(random, side, 'curved')),
-    ...times('bank').map(() => drawnLine(random, side, 'bank')),
-    ...times('trackway').flatMap(() => trackway(random, side)),
-    ...times('enclosure').map((i) => enclosure(random, side, i % 2 === 1)),
+    ...times('straight').map(() => drawnLine(random, side, contrasts, 'straight')),
+    ...times('curved').map(() => drawnLine(random, side, contrasts, 'curved')),
+    ...times('bank').map(() => drawnLine(random, side, contrasts, 'bank')),
+    ...times('trackway').flatMap(() => trackway(random, side, contrasts)),
+    ...times('enclosure').map((i) => enclosure(random, side, contrasts, i % 2 === 1)),
   ]
   for (const line of [...others, ...lines])
     if (line.sort !== 'field edge') drawPolyline(canvas, line, line.contrast * unitLevel)
@@ -77,13 +88,16 @@ export function makeLineScene(kind: SceneKind, seed: number, { side, counts }: S
   return { raster: { columns: side, rows: side, values: canvas.values }, lines, others }
 }
 
-const contrasts = [0.7, 2] as const
-
 function placed(random: Random, side: number): [number, number] {
   return [uniform(random, 0.06, 0.94) * side, uniform(random, 0.06, 0.94) * side]
 }
 
-function drawnLine(random: Random, side: number, sort: 'straight' | 'curved' | 'bank'): DrawnLine {
+function drawnLine(
+  random: Random,
+  side: number,
+  contrasts: Contrasts,
+  sort: 'straight' | 'curved' | 'bank',
+): DrawnLine {
   const length = 40 * 10 ** unit(random)
   const place = placed(random, side)
   const bearing = uniform(random, 0, Math.PI)
@@ -103,8 +117,13 @@ function gapsIn(random: Random, xy: readonly number[]): [number, number][] {
   })
 }
 
-function trackway(random: Random, side: number): DrawnLine[] {
-  const { xy, contrast, width } = drawnLine(random, side, unit(random) < 0.5 ? 'straight' : 'curved')
+function trackway(random: Random, side: number, contrasts: Contrasts): DrawnLine[] {
+  const { xy, contrast, width } = drawnLine(
+    random,
+    side,
+    contrasts,
+    unit(random) < 0.5 ? 'straight' : 'curved',
+  )
   const apart = uniform(random, 12, 26)
   return [apart / 2, -apart / 2].map((off): DrawnLine => {
     const own = beside(xy, off)
@@ -113,7 +132,7 @@ function trackway(random: Random, side: number): DrawnLine[] {
 }
 
 /** A broken one lacks a quarter of its outline, beginning anywhere. */
-function enclosure(random: Random, side: number, broken: boolean): DrawnLine {
+function enclosure(random: Random, side: number, contrasts: Contrasts, broken: boolean): DrawnLine {
   const [long, broad] = [uniform(random, 35, 150), uniform(random, 0.5, 1)]
   const xy = rectangle(placed(random, side), uniform(random, 0, Math.PI), {
     long,

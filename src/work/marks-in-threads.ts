@@ -45,7 +45,7 @@ export function pitsInThreads(
 /**
  * Looks for lines and enclosures in threads, as `ringsInThreads` does for rings.
  *
- * Cost    see docs/methods/marks.md; some 300 MB a thread, and 2 bytes for each pixel of the raster.
+ * Cost    see docs/methods/marks.md; some 300 MB a thread, and some 14 bytes for each pixel of the raster and tone in the one that joins.
  * Faults  RangeError for widths or lengths that cannot be looked for; SurveyError('cancelled').
  */
 export function linesInThreads(

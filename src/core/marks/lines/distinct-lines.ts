@@ -12,12 +12,19 @@ export function distinctLines(lines: readonly MeasuredLine[]): MeasuredLine[] {
   const kept: MeasuredLine[] = []
   for (const line of lines.toSorted((a, b) => b.logOdds - a.logOdds)) {
     const own = samplesOf(line)
-    const shared = own.filter((sample) => grid.near(sample).some((other) => isSame(sample, other))).length
-    if (shared >= sharedLength * own.length) continue
+    if (isTaken(own, grid)) continue
     kept.push(line)
     for (const sample of own) grid.add(sample)
   }
   return kept
+}
+
+function isTaken(own: readonly LineSample<MeasuredLine>[], grid: SampleGrid<MeasuredLine>): boolean {
+  const enough = sharedLength * own.length
+  let shared = 0
+  for (let n = 0; n < own.length && shared < enough && shared + own.length - n >= enough; n++)
+    if (grid.some(own[n]!, (other) => isSame(own[n]!, other))) shared++
+  return shared >= enough
 }
 
 /** Whether a better line runs along a place of a line so near that it is the same, or its flank. */

@@ -43,81 +43,80 @@ function offMiddle({ xy, length }: LineCandidate, { off }: DrawnDitch): number {
   return Math.sqrt(distances.reduce((sum, d) => sum + d * d, 0) / distances.length)
 }
 
-test.each([
-  ['without noise', 0],
-  ['on noise', 5],
-])('%s ditches are where they were drawn, as long and as wide, an arc and a wave among them', (_, noise) => {
-  const found = findLines(drawnDitches(side, [straight, arc, wave], noise), settings).slice(0, 3)
-  for (const ditch of [straight, arc, wave]) {
-    const own = found.find((each) => offMiddle(each, ditch) < 3)
-    expect(own).toMatchObject({ kind: 'line', tone: 'dark', pairSpacing: null, mayBe: [] })
-    expect(offMiddle(own!, ditch)).toBeLessThan(0.25)
-    expect(own!.completeness).toBeGreaterThan(0.9)
-    expect(own!.falseAlarmsPerMpx).toBeLessThan(0.1)
-    // The deeper a ditch is cut off in flattening, the wider it seems: without noise there is no telling.
-    if (noise > 0) expect(Math.abs(own!.width / ditch.width - 1)).toBeLessThan(0.4)
-  }
-  const lengths = [straight, arc, wave].map(
-    (ditch) => found.find((each) => offMiddle(each, ditch) < 3)!.length,
-  )
-  // The arc goes from 30 to 150 degrees, the wave from edge to edge.
-  const drawn = [
-    straightLength,
-    (110 * 2 * Math.PI) / 3,
-    240 + (240 * (8 * 2 * Math.PI) ** 2) / (4 * 160 * 160),
-  ]
-  lengths.forEach((length, i) => {
-    expect(Math.abs(length - drawn[i]!)).toBeLessThan(10)
-  })
-})
-
-const noisy = drawnDitches(side, [straight, wave], 5)
+const drawn = [straight, arc, wave]
+const noisy = drawnDitches(side, drawn, 5)
 const plain = findLines(noisy, settings)
 
-/** Every place of one line lies on the other, to within `slack` pixels. */
-function expectSame(one: LineCandidate, other: LineCandidate, slack: number): void {
-  const on: DrawnDitch['off'] = (x, y) => {
-    let least = Infinity
-    for (let i = 2; i < other.xy.length; i += 2)
-      least = Math.min(
-        least,
-        leg([other.xy[i - 2]!, other.xy[i - 1]!], [other.xy[i]!, other.xy[i + 1]!])(x, y),
-      )
-    return least
+test.each([
+  ['without noise', findLines(drawnDitches(side, drawn), settings)],
+  ['on noise', plain],
+])(
+  '%s ditches are where they were drawn, as long and as wide, an arc and a wave among them',
+  (noise, all) => {
+    const found = all.slice(0, 3)
+    // The arc goes from 30 to 150 degrees, the wave from edge to edge.
+    const arcLength = (110 * 2 * Math.PI) / 3
+    const waveLength = 240 + (240 * (8 * 2 * Math.PI) ** 2) / (4 * 160 * 160)
+    for (const [ditch, length] of [
+      [straight, straightLength],
+      [arc, arcLength],
+      [wave, waveLength],
+    ] as const) {
+      const own = found.find((each) => offMiddle(each, ditch) < 3)!
+      expect(own).toMatchObject({ kind: 'line', tone: 'dark', pairSpacing: null, mayBe: [] })
+      expect(offMiddle(own, ditch)).toBeLessThan(0.25)
+      expect(own.completeness).toBeGreaterThan(0.9)
+      expect(own.falseAlarmsPerMpx).toBeLessThan(0.1)
+      expect(Math.abs(own.length - length)).toBeLessThan(10)
+      // The deeper a ditch is cut off in flattening, the wider it seems: without noise there is no telling.
+      if (noise === 'on noise') expect(Math.abs(own.width / ditch.width - 1)).toBeLessThan(0.4)
+    }
+  },
+)
+
+/** Vertices of one line, and the middles between them, lie on the other to within `slack` pixels, and its two ends to within `endSlack`. */
+function expectSame(one: LineCandidate, other: LineCandidate, slack: number, endSlack = slack): void {
+  const legs = Array.from({ length: other.xy.length / 2 - 1 }, (_, i) =>
+    leg([other.xy[2 * i]!, other.xy[2 * i + 1]!], [other.xy[2 * i + 2]!, other.xy[2 * i + 3]!]),
+  )
+  const off = (x: number, y: number): number => Math.min(...legs.map((each) => each(x, y)))
+  const { xy, length } = one
+  let [within, atEnds] = [0, 0]
+  for (let i = 0; i < xy.length; i += 2) {
+    const here = off(xy[i]!, xy[i + 1]!)
+    if (i === 0 || i + 2 === xy.length) atEnds = Math.max(atEnds, here)
+    else within = Math.max(within, here)
+    if (i > 0) within = Math.max(within, off((xy[i - 2]! + xy[i]!) / 2, (xy[i - 1]! + xy[i + 1]!) / 2))
   }
-  for (let i = 0; i < one.xy.length; i += 2) expect(on(one.xy[i]!, one.xy[i + 1]!)).toBeLessThan(slack)
-  expect(Math.abs(one.length / other.length - 1)).toBeLessThan(0.02)
+  expect(within).toBeLessThan(slack)
+  expect(atEnds).toBeLessThan(endSlack)
+  expect(Math.abs(length / other.length - 1)).toBeLessThan(0.02)
 }
 
-test.each([
-  [20, 5000],
-  [0.001, 0],
-])('values times %d and plus %d give the same', (times, plus) => {
-  const changed = findLines({ ...noisy, values: noisy.values.map((v) => v * times + plus) }, settings)
-  plain.slice(0, 2).forEach((line, i) => {
+test('turned over, and 0.001 times as strong, the same lines are light ones', () => {
+  const values = noisy.values.map((value) => -0.001 * value)
+  const changed = findLines({ ...noisy, values }, { ...settings, tone: 'either' })
+  plain.slice(0, 3).forEach((line, i) => {
+    expect(changed[i]!.tone).toBe('light')
     expectSame(line, changed[i]!, 0.05)
   })
 })
 
-test('a quarter turn of the image turns what is found', () => {
+test('a quarter turn of an image 20 times as strong and lighter by 5000 turns what is found', () => {
   const values = new Float32Array(noisy.values.length)
   for (let row = 0; row < side; row++)
     for (let column = 0; column < side; column++)
-      values[column * side + side - 1 - row] = noisy.values[row * side + column]!
-  const turned = findLines({ ...noisy, values }, settings)
-  for (const line of plain.slice(0, 2)) {
+      values[column * side + side - 1 - row] = 20 * noisy.values[row * side + column]! + 5000
+  const turned = findLines({ ...noisy, values }, settings).slice(0, 3)
+  for (const line of plain.slice(0, 3)) {
     const xy = line.xy.slice()
     for (let i = 0; i < xy.length; i += 2) [xy[i], xy[i + 1]] = [side - line.xy[i + 1]!, line.xy[i]!]
-    const [one, other] = turned
-    expectSame({ ...line, xy }, Math.abs(one!.length - line.length) < 10 ? one! : other!, 0.3)
+    const nearest = turned.toSorted(
+      (a, b) => Math.abs(a.length - line.length) - Math.abs(b.length - line.length),
+    )
+    // Noise is measured on one pixel in four, which are others after the turn: an end may be cut a pixel or two elsewhere.
+    expectSame({ ...line, xy }, nearest[0]!, 0.3, 2)
   }
-})
-
-test('light and dark change places when the image is turned over', () => {
-  const values = noisy.values.map((value) => -value)
-  const [light] = findLines({ ...noisy, values }, { ...settings, tone: 'either' })
-  expect(light!.tone).toBe('light')
-  expectSame(light!, plain[0]!, 0.05)
 })
 
 test('done in pieces and done whole gives the same', () => {

@@ -37,6 +37,6 @@ export interface LineCandidate {
   /** Between the middles of this line and one that runs beside it, pixels; null where none does. */
   readonly pairSpacing: number | null
   readonly mayBe: readonly LineLookAlike[]
-  /** How many so good or better the grain of this image alone gives, a million pixels. */
+  /** How many so good or better the grain of this image alone gives, a million pixels; of an enclosure no more than this. */
   readonly falseAlarmsPerMpx: number
 }

@@ -3,53 +3,59 @@ import { distinctLines } from './distinct-lines.ts'
 import { enclosures, type MeasuredEnclosure } from './enclosures.ts'
 import type { LineCandidate, LineLookAlike, LineSettings } from './line-candidate.ts'
 import { companyOf, type LineCompany } from './line-company.ts'
+import { setsOf } from './line-sets.ts'
 import type { MeasuredLine } from './measured-line.ts'
-
-/** How often bare ground gives a line, and an enclosure, at one level. */
-export interface LineCurve {
-  readonly lines: FalseAlarmCurve
-  readonly enclosures: FalseAlarmCurve
-}
 
 /** Contrast against the lesser side below this share of the mean of both: a step between two grounds, not a line. */
 const leastEvenness = 0.35
-/** What may be of our own day counts for less when candidates are put in order. */
+/** What may be of our own day counts for less when candidates are put in order, and comes after all else that bare ground gives no more often than this, a million pixels. */
 const doubted = 0.25
+const outstandingRate = 1
 /** Lines that chance gives more often than this, a million pixels, are no company: bare ground has thousands of them. */
 const companyRate = 3
 /** A line is a side of an enclosure where so much of it lies on that, by length. */
 const sideShare = 0.6
 
-/** Candidates of what was measured at all levels, best first. An enclosure stands for its sides. */
+/**
+ * Candidates of what was measured at all levels, best first. An enclosure stands for its sides. Bare ground has hardly ever one, so their rate cannot be counted: it is no greater than
+ * that of the best of the lines that make it.
+ */
 export function lineCandidates(
   measured: readonly MeasuredLine[],
-  curves: readonly LineCurve[],
+  curves: readonly FalseAlarmCurve[],
   { most, pixelM }: LineSettings,
 ): LineCandidate[] {
-  const rate = (of: keyof LineCurve, logOdds: number): number =>
+  const rate = ({ logOdds }: MeasuredLine): number =>
     // Every level is one more chance of a false alarm.
-    curves.reduce((sum, curve) => sum + falseAlarmsPerMpx(curve[of], logOdds), 0)
+    curves.reduce((sum, curve) => sum + falseAlarmsPerMpx(curve, logOdds), 0)
   const lines = distinctLines(measured)
   // They stand best first, so the company of the first ones is in the same order.
   const company = companyOf(
-    lines.filter(({ logOdds }) => rate('lines', logOdds) <= companyRate),
+    lines.filter((line) => rate(line) <= companyRate),
     pixelM ?? null,
   )
-  const doubts = new Map(lines.map((line, i) => [line, doubtsOf(line, company[i])]))
+  const ofSets = setsOf(
+    lines,
+    lines.map((_, i) => company[i]?.mayBe[0] ?? null),
+  )
+  const doubts = new Map(lines.map((line, i) => [line, doubtsOf(line, company[i], ofSets[i] ?? null)]))
   const made = enclosures(lines).filter(({ sides }) =>
     sides.every(({ line }) => doubts.get(line)!.length === 0),
   )
   const sides = new Set(made.flatMap(ownSides))
+  // Lines stand best first.
+  const leastOutstanding = lines.findLast((line) => rate(line) <= outstandingRate)?.logOdds ?? 0
   const ranked = [
     ...made.map((enclosure) => ({
       rank: enclosure.logOdds,
-      candidate: ofEnclosure(enclosure, rate('enclosures', enclosure.logOdds)),
+      candidate: ofEnclosure(enclosure, Math.min(...enclosure.sides.map(({ line }) => rate(line)))),
     })),
     ...lines.flatMap((line, i) => {
       if (sides.has(line)) return []
       const mayBe = doubts.get(line)!
-      const candidate = ofLine(line, company[i]?.pairSpacing ?? null, mayBe, rate('lines', line.logOdds))
-      return [{ rank: line.logOdds * (mayBe.length > 0 ? doubted : 1), candidate }]
+      const candidate = ofLine(line, company[i]?.pairSpacing ?? null, mayBe, rate(line))
+      const rank = mayBe.length === 0 ? line.logOdds : Math.min(doubted * line.logOdds, leastOutstanding)
+      return [{ rank, candidate }]
     }),
   ]
   return ranked
@@ -58,9 +64,13 @@ export function lineCandidates(
     .map(({ candidate }) => candidate)
 }
 
-function doubtsOf({ evenness }: MeasuredLine, company: LineCompany | undefined): LineLookAlike[] {
-  const mayBe = company?.mayBe ?? []
-  return evenness < leastEvenness ? [...mayBe, 'field edge'] : [...mayBe]
+function doubtsOf(
+  { evenness }: MeasuredLine,
+  company: LineCompany | undefined,
+  ofSet: LineLookAlike | null,
+): LineLookAlike[] {
+  const mayBe = [...(company?.mayBe ?? []), ...(ofSet ? [ofSet] : [])]
+  return evenness < leastEvenness ? [...mayBe, 'field edge'] : mayBe
 }
 
 /** Lines that an enclosure stands for: those that lie on it in the main. */

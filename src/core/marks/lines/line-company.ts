@@ -51,16 +51,16 @@ function offsetsOf(
   const found = new Map<MeasuredLine, number[]>()
   own.forEach((sample, n) => {
     if (n % 4 !== 0) return
-    for (const other of grid.near(sample)) {
-      if (other.line === sample.line || other.line.tone !== sample.line.tone) continue
-      if (Math.abs(other.cos * sample.cos + other.sin * sample.sin) < parallel) continue
+    grid.near(sample, (other) => {
       const [dx, dy] = [other.x - sample.x, other.y - sample.y]
-      if (Math.abs(dx * sample.cos + dy * sample.sin) > sampleStep / 2) continue
+      if (Math.abs(dx * sample.cos + dy * sample.sin) > sampleStep / 2) return
+      if (Math.abs(other.cos * sample.cos + other.sin * sample.sin) < parallel) return
+      if (other.line === sample.line || other.line.tone !== sample.line.tone) return
       const list = found.get(other.line)
       const offset = dy * sample.cos - dx * sample.sin
       if (list) list.push(offset)
       else found.set(other.line, [offset])
-    }
+    })
   })
   return [...found].flatMap(([line, list]) => {
     const offset = list.reduce((sum, v) => sum + v, 0) / list.length

@@ -1,4 +1,4 @@
-import type { Chain } from './line-chains.ts'
+import type { Chain, TracedPoints } from './line-chains.ts'
 import { at, type LinePoints, pointStride } from './line-points.ts'
 
 /** What traced chains show on bare ground: mean and spread of the local strength along them. Tracing takes the best, so the mean is above 0. */
@@ -31,20 +31,23 @@ const gapCostAPixel = 0.2
 /** Mean excess where there are too few chains to tell. */
 const usualExcess = 8
 
-export function tracedNoise(
-  traced: readonly { readonly points: LinePoints; readonly chains: readonly Chain[] }[],
-): TracedNoise {
-  const values = traced.flatMap(({ points, chains }) =>
-    chains.flatMap((chain) => chain.map((i) => points[i * pointStride + at.local]!)),
-  )
-  const count = Math.max(1, values.length)
-  const mean = values.reduce((sum, v) => sum + v, 0) / count
-  const spread = Math.max(leastSpread, Math.sqrt(values.reduce((sum, v) => sum + (v - mean) ** 2, 0) / count))
+export function tracedNoise(traced: readonly TracedPoints[]): TracedNoise {
+  let [count, sum, squares] = [0, 0, 0]
+  for (const { points, chains } of traced)
+    for (const chain of chains)
+      for (const i of chain) {
+        const value = points[i * pointStride + at.local]!
+        count++
+        sum += value
+        squares += value * value
+      }
+  const mean = sum / Math.max(1, count)
+  const spread = Math.max(leastSpread, Math.sqrt(Math.max(0, squares / Math.max(1, count) - mean * mean)))
   return { mean, spread, going: 1 / meanExcess(traced) }
 }
 
 /** Chains of bare ground end as if by chance at every pixel: so their lengths fall off exponentially. Taken over the longer half. */
-function meanExcess(traced: Parameters<typeof tracedNoise>[0]): number {
+function meanExcess(traced: readonly TracedPoints[]): number {
   const lengths = traced
     .flatMap(({ points, chains }) => chains.map((chain) => chainLength(points, chain)))
     .sort((a, b) => b - a)
@@ -60,10 +63,9 @@ function chainLength(points: LinePoints, chain: Chain): number {
 }
 
 export function stepLength(points: LinePoints, a: number, b: number): number {
-  return Math.hypot(
-    points[a * pointStride + at.x]! - points[b * pointStride + at.x]!,
-    points[a * pointStride + at.y]! - points[b * pointStride + at.y]!,
-  )
+  const dx = points[a * pointStride + at.x]! - points[b * pointStride + at.x]!
+  const dy = points[a * pointStride + at.y]! - points[b * pointStride + at.y]!
+  return Math.sqrt(dx * dx + dy * dy)
 }
 
 /** The evidence that costs to pass `length` pixels without a line. */
@@ -71,22 +73,38 @@ export function gapCost(length: number): number {
   return gapCostAPixel * length
 }
 
+/** log(1/4 + 3/4 exp(x)) at steps of `logStep` from `logFrom` on: below, nothing of the exponential is left, and above nothing else. */
+const [logFrom, logTo, logStep] = [-14, 15, 1 / 64]
+const logOfPart = Float64Array.from({ length: (logTo - logFrom) / logStep + 2 }, (_, n) =>
+  Math.log(0.25 + 0.75 * Math.exp(logFrom + n * logStep)),
+)
+
+/** To 0.00001. */
+function logPart(x: number): number {
+  const at = (Math.max(logFrom, Math.min(logTo, x)) - logFrom) / logStep
+  const n = Math.floor(at)
+  return logOfPart[n]! + (at - n) * (logOfPart[n + 1]! - logOfPart[n]!)
+}
+
 /** Evidence of the best part of a chain, over all strengths of a line. */
 export function lineEvidence(points: LinePoints, chain: Chain, noise: TracedNoise): LineEvidence {
-  const steps = chain.map((i, n) => (n === 0 ? 0 : stepLength(points, chain[n - 1]!, i)))
-  const held = steps.map(
-    (step, n) => (Math.min(step, longestStep) + Math.min(steps[n + 1] ?? 0, longestStep)) / 2 / alikeOver,
-  )
-  const z = chain.map((i) => (points[i * pointStride + at.local]! - noise.mean) / noise.spread)
+  const steps = new Float64Array(chain.length + 1)
+  const z = new Float64Array(chain.length)
+  for (let n = 0; n < chain.length; n++) {
+    if (n > 0) steps[n] = stepLength(points, chain[n - 1]!, chain[n]!)
+    z[n] = (points[chain[n]! * pointStride + at.local]! - noise.mean) / noise.spread
+  }
   let best: LineEvidence = { total: 0, from: 0, to: -1 }
   for (const c of tried) {
     // The part with the greatest sum (Kadane's pass).
     let [sum, start] = [0, 0]
     for (let n = 0; n < chain.length; n++) {
-      if (steps[n]! > longestStep) sum -= gapCost(steps[n]! - longestStep)
+      const step = steps[n]!
+      if (step > longestStep) sum -= gapCost(step - longestStep)
       if (sum <= 0) [sum, start] = [0, n]
-      const seen = Math.min(z[n]!, c + 1.5)
-      sum += held[n]! * (Math.log(0.25 + 0.75 * Math.exp(c * seen - (c * c) / 2)) + noise.going * alikeOver)
+      const held = (Math.min(step, longestStep) + Math.min(steps[n + 1]!, longestStep)) / 2
+      const shown = logPart(c * Math.min(z[n]!, c + 1.5) - (c * c) / 2)
+      sum += held * (shown / alikeOver + noise.going)
       if (sum > best.total) best = { total: sum, from: start, to: n }
     }
   }

@@ -1,10 +1,9 @@
-import { falseAlarmCurve } from '../ground/false-alarms.ts'
+import { type FalseAlarmCurve, falseAlarmCurve } from '../ground/false-alarms.ts'
 import { type LevelSource, type LevelWindow, sizeAt } from '../ground/levels.ts'
 import { evenWindows, usualLimit, type WindowLimit } from '../ground/window-parts.ts'
 import { distinctLines } from './distinct-lines.ts'
-import { enclosures } from './enclosures.ts'
 import type { LineCandidate, LineSettings } from './line-candidate.ts'
-import { type LineCurve, lineCandidates } from './line-candidates.ts'
+import { lineCandidates } from './line-candidates.ts'
 import { tracedChains } from './line-chains.ts'
 import { tracedNoise } from './line-evidence.ts'
 import type { LinePoints } from './line-points.ts'
@@ -58,30 +57,32 @@ export function doLineJob(
 /** Candidates of all jobs, in whatever order they were done. Cost: 36 bytes for each point, of which one pixel in twenty has one. */
 export function joinLineJobs(results: readonly LineJobResult[], settings: LineSettings): LineCandidate[] {
   const lines: MeasuredLine[] = []
-  const curves: LineCurve[] = []
+  const curves: FalseAlarmCurve[] = []
   lineSearches(settings).forEach((search, i) => {
     if (!results.some((each) => each.search === i)) return
     const bare = results
       .flatMap((each) => ('bare' in each && each.search === i ? [each] : []))
       .sort((a, b) => a.surrogate - b.surrogate)
-    const noise = tracedNoise(
-      bare.flatMap(({ bare }) => bare.found.map(({ points }) => ({ points, chains: tracedChains(points) }))),
-    )
-    const linesOf = (found: readonly TonePoints[]): MeasuredLine[] =>
+    const noise = tracedNoise(bare.flatMap(({ bare }) => bare.found))
+    const linesOf = (found: BarePoints['found']): MeasuredLine[] =>
       distinctLines(
-        found.flatMap(({ tone, points }) =>
-          measuredLines(points, { level: search.level, tone, noise }, settings),
+        found.flatMap((traced) =>
+          measuredLines(traced, { level: search.level, tone: traced.tone, noise }, settings),
         ),
       )
-    const alarms = bare.map(({ bare }) => linesOf(bare.found))
+    const alarms = bare.flatMap(({ bare }) => linesOf(bare.found))
     const area = bare.reduce((sum, { bare }) => sum + bare.area, 0)
-    const oddsOf = (found: readonly { readonly logOdds: number }[]): number[] =>
-      found.map(({ logOdds }) => logOdds)
-    curves.push({
-      lines: falseAlarmCurve(oddsOf(alarms.flat()), area),
-      enclosures: falseAlarmCurve(oddsOf(alarms.flatMap(enclosures)), area),
+    curves.push(
+      falseAlarmCurve(
+        alarms.map(({ logOdds }) => logOdds),
+        area,
+      ),
+    )
+    const found = search.tones.map((tone) => {
+      const points = allPoints(results, i, tone)
+      return { tone, points, chains: tracedChains(points) }
     })
-    lines.push(...linesOf(search.tones.map((tone) => ({ tone, points: allPoints(results, i, tone) }))))
+    lines.push(...linesOf(found))
   })
   return lineCandidates(lines, curves, settings)
 }

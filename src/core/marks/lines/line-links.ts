@@ -1,5 +1,5 @@
 import type { Chain } from './line-chains.ts'
-import { gapCost, type LineEvidence, lineEvidence, type TracedNoise } from './line-evidence.ts'
+import { gapCost, lineEvidence, type TracedNoise } from './line-evidence.ts'
 import { at, type LinePoints, pointStride } from './line-points.ts'
 
 /** Longest gap over which two chains are joined, pixels of the level. */
@@ -30,64 +30,83 @@ interface Link {
   readonly cost: number
 }
 
+/** A chain with what it shows for a line. */
+export interface ShownChain {
+  readonly chain: Chain
+  readonly total: number
+}
+
 /** Chains cut to what speaks for a line, those joined whose ends look at one another over a gap that costs less evidence than either has. */
-export function linkedChains(points: LinePoints, traced: readonly Chain[], noise: TracedNoise): Chain[] {
-  const kept: { chain: Chain; evidence: LineEvidence }[] = []
-  for (const whole of traced) {
+export function linkedChains(points: LinePoints, traced: readonly Chain[], noise: TracedNoise): ShownChain[] {
+  const shown = (whole: Chain): ShownChain => {
     const { total, from, to } = lineEvidence(points, whole, noise)
-    const chain = whole.slice(from, to + 1)
-    if (total > 0 && chain.length >= 3)
-      kept.push({ chain, evidence: { total, from: 0, to: chain.length - 1 } })
+    return { total, chain: whole.slice(from, to + 1) }
   }
-  const ends = kept.flatMap(({ chain, evidence }, i) =>
-    evidence.total < leastEvidence
+  const kept = traced.map(shown).filter(({ chain, total }) => total > 0 && chain.length >= 3)
+  const ends = kept.flatMap(({ chain, total }, i) =>
+    total < leastEvidence
       ? []
       : [endOf(points, chain, i, false), endOf(points, chain, i, true)].flatMap((end) => end ?? []),
   )
-  const links = possibleLinks(ends, (i) => kept[i]!.evidence.total).sort((a, b) => a.cost - b.cost)
-  return joined(
-    kept.map(({ chain }) => chain),
-    links,
+  const links = possibleLinks(ends, (i) => kept[i]!.total).sort((a, b) => a.cost - b.cost)
+  return paths(kept.length, links).map((path) =>
+    path.length === 1
+      ? kept[path[0]!.chain]!
+      : shown(
+          path.flatMap(({ chain, last }) => {
+            const own = kept[chain]!.chain
+            return last ? own.toReversed() : own
+          }),
+        ),
   )
 }
 
+/** Direction of an end: from the mean of the farther half of its last pixels to that of the nearer half. */
 function endOf(points: LinePoints, chain: Chain, index: number, last: boolean): End | null {
-  const order = last ? chain.toReversed() : chain
-  const place = (i: number): readonly [number, number] => [
-    points[i * pointStride + at.x]!,
-    points[i * pointStride + at.y]!,
-  ]
-  const [x, y] = place(order[0]!)
+  const base = (n: number): number => chain[last ? chain.length - 1 - n : n]! * pointStride
+  const x = points[base(0) + at.x]!
+  const y = points[base(0) + at.y]!
   let n = 1
-  while (n < order.length - 1 && Math.hypot(place(order[n]!)[0] - x, place(order[n]!)[1] - y) < endReach) n++
-  const half = order.slice(Math.floor(n / 2), n + 1)
-  const near = order.slice(0, Math.floor(n / 2) + 1)
-  const mean = (of: readonly number[], axis: 0 | 1): number =>
-    of.reduce((sum, i) => sum + place(i)[axis], 0) / of.length
-  const [dx, dy] = [mean(near, 0) - mean(half, 0), mean(near, 1) - mean(half, 1)]
+  while (
+    n < chain.length - 1 &&
+    Math.hypot(points[base(n) + at.x]! - x, points[base(n) + at.y]! - y) < endReach
+  )
+    n++
+  const half = n >> 1
+  const mean = (from: number, to: number, axis: number): number => {
+    let sum = 0
+    for (let k = from; k <= to; k++) sum += points[base(k) + axis]!
+    return sum / (to - from + 1)
+  }
+  const dx = mean(0, half, at.x) - mean(half, n, at.x)
+  const dy = mean(0, half, at.y) - mean(half, n, at.y)
   const length = Math.hypot(dx, dy)
   return length < 1 ? null : { chain: index, last, x, y, cos: dx / length, sin: dy / length }
 }
 
 function possibleLinks(ends: readonly End[], evidence: (chain: number) => number): Link[] {
-  const cells = new Map<string, number[]>()
+  const cells = new Map<number, number[]>()
   const cellOf = (value: number): number => Math.floor(value / longestGap)
+  const keyOf = (column: number, row: number): number => column * 1_048_576 + row
   ends.forEach(({ x, y }, i) => {
-    const key = `${cellOf(x)},${cellOf(y)}`
+    const key = keyOf(cellOf(x), cellOf(y))
     const cell = cells.get(key)
     if (cell) cell.push(i)
     else cells.set(key, [i])
   })
   const links: Link[] = []
+  const tryLink = (a: End, b: End): void => {
+    const most = Math.min(evidence(a.chain), evidence(b.chain))
+    // Most are too far from one another whichever way they look.
+    if (gapCost(Math.max(Math.abs(b.x - a.x), Math.abs(b.y - a.y))) >= most) return
+    const cost = linkCost(a, b)
+    if (cost < most) links.push({ a, b, cost })
+  }
   ends.forEach((a, i) => {
     for (let column = cellOf(a.x) - 1; column <= cellOf(a.x) + 1; column++)
       for (let row = cellOf(a.y) - 1; row <= cellOf(a.y) + 1; row++)
-        for (const j of cells.get(`${column},${row}`) ?? []) {
-          const b = ends[j]!
-          if (j <= i || a.chain === b.chain) continue
-          const cost = linkCost(a, b)
-          if (cost < Math.min(evidence(a.chain), evidence(b.chain))) links.push({ a, b, cost })
-        }
+        for (const j of cells.get(keyOf(column, row)) ?? [])
+          if (j > i && ends[j]!.chain !== a.chain) tryLink(a, ends[j]!)
   })
   return links
 }
@@ -104,38 +123,43 @@ function linkCost(a: End, b: End): number {
   return gapCost(gap) + (first * first + second * second) / (2 * bend * bend)
 }
 
+/** One chain of a path, and whether it is run through from its last point on. */
+interface PathPart {
+  readonly chain: number
+  readonly last: boolean
+}
+
 /** Follows the cheapest links; every end is joined once, and no chain comes back to itself. */
-function joined(chains: readonly Chain[], links: readonly Link[]): Chain[] {
-  const group = chains.map((_, i) => i)
+function paths(count: number, links: readonly Link[]): PathPart[][] {
+  const group = Int32Array.from({ length: count }, (_, i) => i)
   const root = (i: number): number => {
     let at = i
     while (group[at] !== at) at = group[at]!
     return at
   }
-  const partner = new Map<string, End>()
-  const key = ({ chain, last }: Pick<End, 'chain' | 'last'>): string => `${chain}${last ? 'b' : 'a'}`
+  // By twice the chain, and one more for its last end.
+  const partner = new Map<number, End>()
+  const key = ({ chain, last }: PathPart): number => 2 * chain + (last ? 1 : 0)
   for (const { a, b } of links) {
     if (partner.has(key(a)) || partner.has(key(b)) || root(a.chain) === root(b.chain)) continue
     partner.set(key(a), b)
     partner.set(key(b), a)
     group[root(a.chain)] = root(b.chain)
   }
-  const done = new Set<number>()
-  const out: Chain[] = []
-  chains.forEach((_, i) => {
+  const done = new Uint8Array(count)
+  const out: PathPart[][] = []
+  for (let chain = 0; chain < count; chain++) {
     // A path starts at a chain one of whose ends is free.
-    const free = [false, true].find((last) => !partner.has(key({ chain: i, last })))
-    if (done.has(i) || free === undefined) return
-    const path: number[] = []
-    let [current, entered]: [number, boolean] = [i, free]
-    for (;;) {
-      done.add(current)
-      path.push(...(entered ? chains[current]!.toReversed() : chains[current]!))
-      const next = partner.get(key({ chain: current, last: !entered }))
-      if (!next) break
-      ;[current, entered] = [next.chain, next.last]
+    const free = [false, true].find((last) => !partner.has(key({ chain, last })))
+    if (done[chain] === 1 || free === undefined) continue
+    const path: PathPart[] = []
+    let current: PathPart | undefined = { chain, last: free }
+    while (current) {
+      done[current.chain] = 1
+      path.push(current)
+      current = partner.get(key({ chain: current.chain, last: !current.last }))
     }
     out.push(path)
-  })
+  }
   return out
 }

@@ -125,7 +125,7 @@ function ridgePoints(search: Search): LinePoints {
   const { columns } = frame
   const { strength, direction } = best
   const [down, right] = [core.top - region.top + responsePad, core.left - region.left + responsePad]
-  const found = new GrowingFloats()
+  const found = new GrowingPoints()
   for (let row = down; row < down + core.rows; row++) {
     for (let column = right; column < right + core.columns; column++) {
       const i = row * columns + column
@@ -141,7 +141,7 @@ function ridgePoints(search: Search): LinePoints {
         -0.6,
         Math.min(0.6, (after - before) / (2 * (2 * middle - before - after) + 1e-12)),
       )
-      measured(search, found, { i, row: row + off * cos, column: column - off * sin })
+      measured(search, found, i, row + off * cos, column - off * sin)
     }
   }
   return found.taken()
@@ -150,42 +150,46 @@ function ridgePoints(search: Search): LinePoints {
 /** Writes a point: what is about it at its own place. */
 function measured(
   { frame, response, best, region, sign, inverseOf }: Search,
-  found: GrowingFloats,
-  { i, row, column }: { i: number; row: number; column: number },
+  found: GrowingPoints,
+  i: number,
+  row: number,
+  column: number,
 ): void {
   const { columns } = frame
+  const { smooth, smoother } = response
   const direction = best.direction[i]!
   const { cos, sin } = lineDirections[direction]!
-  const bend = (soft: Float32Array, scale: number): number => {
-    const side =
-      between(soft, columns, column + sin, row - cos) + between(soft, columns, column - sin, row + cos)
-    return sign * scale * scale * (2 * between(soft, columns, column, row) - side)
-  }
-  const beside = (side: 1 | -1): number => {
-    let sum = 0
-    for (const along of [-4, 0, 4])
-      sum += between(
-        response.smooth,
+  const inverse = inverseOf(direction, Math.floor(i / columns), i % columns)
+  const middle = between(smooth, columns, column, row)
+  const narrow = sign * bend(smooth, columns, row, column, direction) * lineScale ** 2
+  const to = found.next()
+  const { values } = found
+  values[to + at.x] = column - responsePad + region.left + 0.5
+  values[to + at.y] = row - responsePad + region.top + 0.5
+  values[to + at.direction] = direction
+  values[to + at.strength] = best.strength[i]!
+  values[to + at.local] = narrow * inverse
+  values[to + at.narrow] = narrow
+  values[to + at.wide] = sign * bend(smoother, columns, row, column, direction) * widerScale ** 2
+  for (const side of [1, -1] as const) {
+    let beside = 0
+    for (let along = -4; along <= 4; along += 4)
+      beside += between(
+        smooth,
         columns,
         column + side * sideReach * sin + along * cos,
         row - side * sideReach * cos + along * sin,
       )
-    return sum / 3
+    values[to + (side === 1 ? at.left : at.right)] = sign * (middle - beside / 3)
   }
-  const inverse = inverseOf(direction, Math.floor(i / columns), i % columns)
-  const middle = between(response.smooth, columns, column, row)
-  const narrow = bend(response.smooth, lineScale)
-  found.push(
-    column - responsePad + region.left + 0.5,
-    row - responsePad + region.top + 0.5,
-    direction,
-    best.strength[i]!,
-    narrow * inverse,
-    narrow,
-    bend(response.smoother, widerScale),
-    sign * (middle - beside(1)),
-    sign * (middle - beside(-1)),
-  )
+}
+
+/** Minus the second difference across a direction. */
+function bend(soft: Float32Array, columns: number, row: number, column: number, direction: number): number {
+  const { cos, sin } = lineDirections[direction]!
+  const before = between(soft, columns, column + sin, row - cos)
+  const after = between(soft, columns, column - sin, row + cos)
+  return 2 * between(soft, columns, column, row) - before - after
 }
 
 /** Bilinear; x and y from the middle of the first pixel. */
@@ -198,17 +202,24 @@ function between(values: Float32Array, columns: number, x: number, y: number): n
   return upper + v * (lower - upper)
 }
 
-class GrowingFloats {
-  #values = new Float32Array(4096)
+/** Points as they are found. */
+class GrowingPoints {
+  #values = new Float32Array(1024 * pointStride)
   #length = 0
 
-  push(...numbers: number[]): void {
-    if (this.#length + numbers.length > this.#values.length) {
+  /** Makes room for one more; where to write it is `values` from the number given on. */
+  next(): number {
+    if (this.#length === this.#values.length) {
       const more = new Float32Array(2 * this.#values.length)
       more.set(this.#values)
       this.#values = more
     }
-    for (const number of numbers) this.#values[this.#length++] = number
+    this.#length += pointStride
+    return this.#length - pointStride
+  }
+
+  get values(): Float32Array {
+    return this.#values
   }
 
   taken(): Float32Array {

@@ -47,12 +47,24 @@ export class SampleGrid<Line> {
     else this.#cells.set(key, [sample])
   }
 
-  /** All within the reach, and some beyond. */
-  near({ x, y }: { readonly x: number; readonly y: number }): LineSample<Line>[] {
-    const out: LineSample<Line>[] = []
+  /** Calls with all within the reach, and some beyond. */
+  near(place: { readonly x: number; readonly y: number }, take: (sample: LineSample<Line>) => void): void {
+    this.some(place, (sample) => {
+      take(sample)
+      return false
+    })
+  }
+
+  /** Whether something holds of any within the reach, or some way beyond. */
+  some(
+    { x, y }: { readonly x: number; readonly y: number },
+    holds: (sample: LineSample<Line>) => boolean,
+  ): boolean {
     for (let i = -1; i <= 1; i++)
-      for (let j = -1; j <= 1; j++)
-        out.push(...(this.#cells.get(this.#key(x + i * this.#reach, y + j * this.#reach)) ?? []))
-    return out
+      for (let j = -1; j <= 1; j++) {
+        const cell = this.#cells.get(this.#key(x + i * this.#reach, y + j * this.#reach))
+        if (cell?.some(holds)) return true
+      }
+    return false
   }
 }

@@ -5,6 +5,7 @@ import { type LevelSource, type LevelWindow, sizeAt, windowOf } from '../ground/
 import { leastSpreadOf, sampleWindows } from '../ground/sample-windows.ts'
 import { phaseSurrogate } from '../ground/surrogate.ts'
 import type { LineSettings } from './line-candidate.ts'
+import { type TracedPoints, tracedChains } from './line-chains.ts'
 import { linePlan } from './line-plan.ts'
 import { type LinePoints, linePoints } from './line-points.ts'
 
@@ -54,7 +55,7 @@ export function lineSurrogateCount(
 
 /** What a search finds on bare ground. */
 export interface BarePoints {
-  readonly found: readonly TonePoints[]
+  readonly found: readonly (TonePoints & TracedPoints)[]
   /** Millions of pixels of the whole image. */
   readonly area: number
 }
@@ -79,7 +80,9 @@ export function pointsOnSurrogate(
     read: (_, part) => windowOf(made, part),
   }
   return {
-    found: pointsInWindow(bare, search, leastSpread, { left: 0, top: 0, columns, rows }),
+    found: pointsInWindow(bare, search, leastSpread, { left: 0, top: 0, columns, rows }).map(
+      ({ tone, points }) => ({ tone, points, chains: tracedChains(points) }),
+    ),
     area: (columns * rows * scale * scale) / 1e6,
   }
 }

@@ -1,4 +1,5 @@
 import type { Chain } from './line-chains.ts'
+import { stepLength } from './line-evidence.ts'
 import { at, type LinePoints, pointStride } from './line-points.ts'
 
 /** Over how many pixels of its length a line is smoothed (standard deviation), and how far. */
@@ -14,22 +15,14 @@ const cornerReach = 6
 export function smoothLine(points: LinePoints, chain: Chain): Float64Array {
   const along = lengthsAlong(points, chain)
   const out = new Float64Array(2 * chain.length)
+  const sums = new Float64Array(11)
   let first = 0
   for (let n = 0; n < chain.length; n++) {
     while (along[n]! - along[first]! > smoothReach) first++
-    const sums = new Float64Array(11)
+    sums.fill(0)
     for (let k = first; k < chain.length && along[k]! - along[n]! <= smoothReach; k++) {
-      const s = along[k]! - along[n]!
       const i = chain[k]! * pointStride
-      const weight = Math.exp((-s * s) / (2 * smoothing * smoothing))
-      const [x, y] = [points[i + at.x]!, points[i + at.y]!]
-      let power = weight
-      for (let p = 0; p < 5; p++, power *= s) {
-        sums[p]! += power
-        if (p > 2) continue
-        sums[5 + p]! += power * x
-        sums[8 + p]! += power * y
-      }
+      addWeighed(sums, along[k]! - along[n]!, points[i + at.x]!, points[i + at.y]!)
     }
     // Beside an end there is too little for a parabola.
     const bent = Math.min(along[n]!, along.at(-1)! - along[n]!) >= smoothing
@@ -37,6 +30,23 @@ export function smoothLine(points: LinePoints, chain: Chain): Float64Array {
     out[2 * n + 1] = fittedAtMiddle(sums, 8, bent)
   }
   return out
+}
+
+/** Adds a place `s` along to the sums of weight, x and y times powers of `s`. */
+function addWeighed(sums: Float64Array, s: number, x: number, y: number): void {
+  const weight = Math.exp((-s * s) / (2 * smoothing * smoothing))
+  const [first, second] = [weight * s, weight * s * s]
+  sums[0]! += weight
+  sums[1]! += first
+  sums[2]! += second
+  sums[3]! += second * s
+  sums[4]! += second * s * s
+  sums[5]! += weight * x
+  sums[6]! += first * x
+  sums[7]! += second * x
+  sums[8]! += weight * y
+  sums[9]! += first * y
+  sums[10]! += second * y
 }
 
 /** Value at 0 of the parabola with least squares, less what the sum along the line has drawn it inwards; of the straight line, or the mean, where too few points are about. */
@@ -55,17 +65,15 @@ function fittedAtMiddle(sums: Float64Array, from: number, bent: boolean): number
 
 export function lengthsAlong(points: LinePoints, chain: Chain): Float64Array {
   const along = new Float64Array(chain.length)
-  for (let n = 1; n < chain.length; n++) {
-    const [a, b] = [chain[n - 1]! * pointStride, chain[n]! * pointStride]
-    along[n] =
-      along[n - 1]! + Math.hypot(points[b + at.x]! - points[a + at.x]!, points[b + at.y]! - points[a + at.y]!)
-  }
+  for (let n = 1; n < chain.length; n++)
+    along[n] = along[n - 1]! + stepLength(points, chain[n - 1]!, chain[n]!)
   return along
 }
 
 /** A chain parted where it turns sharply. */
 export function partedAtCorners(points: LinePoints, chain: Chain): Chain[] {
   const along = lengthsAlong(points, chain)
+  if (along.at(-1)! < 2 * cornerReach) return [chain]
   const turns = chain.map((_, n) => turnAt(points, chain, along, n))
   const cuts: number[] = []
   turns.forEach((turn, n) => {

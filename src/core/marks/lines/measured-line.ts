@@ -1,8 +1,8 @@
 import { thinLine } from '#core/geometry'
 import type { Tone } from '../candidate.ts'
 import type { LineSettings } from './line-candidate.ts'
-import { type Chain, tracedChains } from './line-chains.ts'
-import { lineEvidence, longestStep, stepLength, type TracedNoise } from './line-evidence.ts'
+import type { Chain, TracedPoints } from './line-chains.ts'
+import { longestStep, stepLength, type TracedNoise } from './line-evidence.ts'
 import { linkedChains } from './line-links.ts'
 import { at, type LinePoints, pointStride } from './line-points.ts'
 import { lineScale, widerScale } from './line-response.ts'
@@ -28,23 +28,23 @@ const thinning = 0.2
 /** Widths that a line turned out to have may be this much beyond those asked for: they are rough. */
 const widthSlack = 1.6
 
-/** Everything at one level and tone that may be a line, of points of the level. */
+/** Everything at one level and tone that may be a line, of points of the level and the chains traced through them. */
 export function measuredLines(
-  points: LinePoints,
+  { points, chains }: TracedPoints,
   { level, tone, noise }: { readonly level: number; readonly tone: Tone; readonly noise: TracedNoise },
   { minWidthPx, maxWidthPx, leastLengthPx }: LineSettings,
 ): MeasuredLine[] {
   const scale = 2 ** level
-  const pieces = tracedChains(points).flatMap((chain) => partedAtCorners(points, chain))
-  return linkedChains(points, pieces, noise).flatMap((whole) => {
-    const { total, from, to } = lineEvidence(points, whole, noise)
-    const chain = withoutSoftEnds(points, whole.slice(from, to + 1))
-    if (chain.length < 3) return []
+  const pieces = chains.flatMap((chain) => partedAtCorners(points, chain))
+  return linkedChains(points, pieces, noise).flatMap(({ chain: whole, total }) => {
+    const chain = withoutSoftEnds(points, whole)
+    // Smoothing makes nothing longer, save by a bend's correction.
+    if (chain.length < 3 || lengthsAlong(points, chain).at(-1)! * scale < leastLengthPx) return []
+    const { width, contrast, evenness } = sectionOf(points, chain)
+    if (width * scale < minWidthPx / widthSlack || width * scale > maxWidthPx * widthSlack) return []
     const smooth = smoothLine(points, chain)
     const length = polylineLength(smooth) * scale
     if (length < leastLengthPx) return []
-    const { width, contrast, evenness } = sectionOf(points, chain)
-    if (width * scale < minWidthPx / widthSlack || width * scale > maxWidthPx * widthSlack) return []
     return [
       {
         level,
@@ -77,8 +77,11 @@ const widest = 3.5
  * a s^2 w / (w^2 + s^2)^1.5 in its middle.
  */
 function sectionOf(points: LinePoints, chain: Chain): { width: number; contrast: number; evenness: number } {
-  const mean = (field: number): number =>
-    chain.reduce((sum, i) => sum + points[i * pointStride + field]!, 0) / chain.length
+  const mean = (field: number): number => {
+    let sum = 0
+    for (const i of chain) sum += points[i * pointStride + field]!
+    return sum / chain.length
+  }
   const [narrow, wide] = [mean(at.narrow), mean(at.wide)]
   const [s, t] = [lineScale ** 2, widerScale ** 2]
   // With r = narrow / wide: r t / s = ((w^2 + t) / (w^2 + s))^1.5.
@@ -101,19 +104,21 @@ const endShare = 0.5
 
 interface Shown {
   /** Response along the chain. */
-  readonly local: readonly number[]
+  readonly local: Float64Array
   /** What the better half of it usually shows. */
   readonly usual: number
 }
 
 function shownAlong(points: LinePoints, chain: Chain, reach: number): Shown {
-  const each = chain.map((i) => points[i * pointStride + at.wide]!)
-  const local = each.map((_, n) => {
-    const about = each.slice(Math.max(0, n - reach), n + reach + 1)
-    return about.reduce((sum, v) => sum + v, 0) / about.length
-  })
-  const better = local.toSorted((a, b) => b - a).slice(0, Math.ceil(local.length / 2))
-  return { local, usual: better[better.length >> 1]! }
+  const local = new Float64Array(chain.length)
+  for (let n = 0; n < chain.length; n++) {
+    const [from, to] = [Math.max(0, n - reach), Math.min(chain.length - 1, n + reach)]
+    for (let k = from; k <= to; k++) local[n]! += points[chain[k]! * pointStride + at.wide]!
+    local[n]! /= to - from + 1
+  }
+  // The middle one of the better half.
+  const usual = local.toSorted()[local.length - 1 - (Math.ceil(local.length / 2) >> 1)]!
+  return { local, usual }
 }
 
 function withoutSoftEnds(points: LinePoints, chain: Chain): Chain {

@@ -2,11 +2,15 @@ import { at, type LinePoints, pointStride } from './line-points.ts'
 
 /** Points by squares, so that those about a place are found quickly. */
 export interface PointGrid {
-  /** Calls with the index of every point in the squares that a circle touches. */
-  near(x: number, y: number, reach: number, take: (point: number) => void): void
+  /** Indices of the points that `near` found last. */
+  readonly found: Int32Array
+  /** Writes the index of every point in the squares that a circle of at most 3 pixels touches to `found`; gives how many. */
+  near(x: number, y: number, reach: number): number
 }
 
 const cell = 4
+/** More than there are: a pixel has one point at most, and nine squares, with what may have been shifted into them, have 174 pixels. */
+const room = 256
 
 /** Cost: 4 bytes for each square of 4 pixels over the points' bounds, and 4 a point. */
 export function pointGrid(points: LinePoints): PointGrid {
@@ -28,14 +32,18 @@ export function pointGrid(points: LinePoints): PointGrid {
   const next = starts.slice()
   const members = new Int32Array(count)
   for (let i = 0; i < count; i++) members[next[cellOf(i)]!++] = i
+  const found = new Int32Array(room)
   return {
-    near: (x, y, reach, take) => {
+    found,
+    near: (x, y, reach) => {
       const [left, right] = [clamped(x - reach, across), clamped(x + reach, across)]
       const bottom = clamped(y + reach, down)
+      let count = 0
       for (let row = clamped(y - reach, down); row <= bottom; row++) {
         const end = starts[row * across + right + 1]!
-        for (let m = starts[row * across + left]!; m < end; m++) take(members[m]!)
+        for (let m = starts[row * across + left]!; m < end; m++) found[count++] = members[m]!
       }
+      return count
     },
   }
 }
