@@ -1,5 +1,6 @@
 import { fileURLToPath } from 'node:url'
 import { defineConfig } from 'vitest/config'
+import { compileCache } from '../tools/setup.mjs'
 
 /** Three tiers by suffix: .test (fast), .slow.test (seconds each), .browser.test (needs a chromium). */
 export default defineConfig({
@@ -7,7 +8,10 @@ export default defineConfig({
   test: {
     include: ['src/**/*.test.ts', 'src/**/*.test.tsx', 'test/**/*.test.ts'],
     environment: 'node',
+    globalSetup: fileURLToPath(new URL('./run-folder.ts', import.meta.url)),
     setupFiles: [fileURLToPath(new URL('./property-seed.ts', import.meta.url))],
+    // For the programs that tests start, as for every other: see tools/run.mjs.
+    env: { NODE_COMPILE_CACHE: process.env.NODE_COMPILE_CACHE ?? compileCache },
     pool: 'forks',
     maxWorkers: 2,
     testTimeout: 60_000,

@@ -3,13 +3,11 @@
 import { spawn, spawnSync } from 'node:child_process'
 import { existsSync, readdirSync } from 'node:fs'
 import path from 'node:path'
-import { bin, ensurePackages, ensurePage, node24, root } from './setup.mjs'
+import { bin, compileCache, ensurePackages, ensurePage, node24, root } from './setup.mjs'
 
 const [verb, ...rest] = process.argv.slice(2)
-/** The sources run as they are; what Node makes of them is kept, so that a command starts in half a second instead of one. */
-const compiled = path.join(root, 'node_modules', '.cache', 'lynchet')
 const env = {
-  NODE_COMPILE_CACHE: compiled,
+  NODE_COMPILE_CACHE: compileCache,
   ...process.env,
   PATH: `${path.dirname(node24)}${path.delimiter}${process.env.PATH}`,
 }

@@ -9,6 +9,8 @@ import { fileURLToPath } from 'node:url'
 export const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '..')
 const windows = process.platform === 'win32'
 export const node24 = path.join(root, 'node_modules', 'node', 'bin', windows ? 'node.exe' : 'node')
+/** The sources run as they are; what Node makes of them is kept here, so that a command starts in half a second instead of one. */
+export const compileCache = path.join(root, 'node_modules', '.cache', 'lynchet')
 const stamp = path.join(root, 'node_modules', '.lynchet-installed')
 
 export function say(text) {

@@ -5,13 +5,13 @@ import type { AddressInfo } from 'node:net'
 import { tmpdir } from 'node:os'
 import path from 'node:path'
 import { fileURLToPath } from 'node:url'
-import { AxeBuilder } from '@axe-core/playwright'
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import sharp from 'sharp'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { readGpx } from '#formats/gpx'
 import { type WalkPack, writeWalkPack } from '#formats/walk-pack'
 import { launchChromium } from '../../test/browser/chromium.ts'
+import { axeOn } from '../../test/browser/no-barrier.ts'
 
 /** The built page in chromium, with positions given by the test: what is recorded must come home in the GPX, come what may. */
 const folder = mkdtempSync(path.join(tmpdir(), 'lynchet-field-'))
@@ -207,7 +207,7 @@ test.each(['light', 'dark'] as const)(
   async (scheme) => {
     const { context, page } = await open({ colorScheme: scheme })
     const axe = async (): Promise<string[]> => {
-      const { violations } = await new AxeBuilder({ page })
+      const { violations } = await axeOn(page)
         .withTags(['wcag2a', 'wcag2aa', 'wcag21aa', 'wcag22aa'])
         .analyze()
       return violations.map(({ id, nodes }) => `${id}: ${nodes.map((node) => node.html).join(' ')}`)
@@ -329,7 +329,7 @@ test('a walk pack is shown, with the way to its targets, and is there again afte
   await page.getByText(/^111\s?m$/).waitFor()
   if (process.env.LYNCHET_PICTURES)
     await page.screenshot({ path: path.join(process.env.LYNCHET_PICTURES, 'field-pack.png'), fullPage: true })
-  const { violations } = await new AxeBuilder({ page }).analyze()
+  const { violations } = await axeOn(page).analyze()
   expect(violations.map(({ id }) => id)).toEqual([])
   await press(page, 'Put the pack away')
   await field.waitFor()

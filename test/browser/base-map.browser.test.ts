@@ -3,19 +3,18 @@ import type { AddressInfo } from 'node:net'
 import type { Locator, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import type { PlaceView } from '#contract'
-import { asked, colourAt, nameOf, type OpenPage, openPage, picture } from './picture-page.ts'
+import { colourAt, nameOf, picture } from './colours.ts'
+import { asked, type OpenDesk, openDesk } from './open-desk.ts'
 
 /** A base map, in the real program and a real browser, from a server of the test's own. */
-let open: OpenPage
+let desk: OpenDesk
 let page: Page
 beforeAll(async () => {
-  open = await openPage()
-  page = open.page
-  const tour = page.getByTestId('tour').getByRole('button', { name: 'Close' })
-  if (await tour.isVisible()) await tour.click()
+  desk = await openDesk()
+  page = desk.page
   await page.keyboard.press('k')
 })
-afterAll(() => open?.close())
+afterAll(() => desk?.close())
 
 const map = (): Locator => page.getByTestId('map')
 
@@ -160,4 +159,4 @@ async function expectBaseMapInPlace(wanted: readonly string[]): Promise<void> {
   expect(told).toBeGreaterThan(1)
 }
 
-test('nothing went wrong on the way', () => expect(open.complaints).toEqual([]))
+test('nothing went wrong on the way', () => expect(desk.complaints).toEqual([]))

@@ -1,22 +1,23 @@
 import sharp from 'sharp'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import type { FindView } from '#contract'
-import { asked, expectNoBarrier, type OpenPage, openPage } from './picture-page.ts'
+import { expectNoBarrier } from './no-barrier.ts'
+import { asked, type OpenDesk, openDesk } from './open-desk.ts'
 
 /** The catalogue looked at otherwise than find by find, on the demo survey; one story. */
-let open: OpenPage
+let desk: OpenDesk
 beforeAll(async () => {
-  open = await openPage()
-  await open.page.keyboard.press('f')
+  desk = await openDesk()
+  await desk.page.keyboard.press('f')
 })
-afterAll(() => open?.close())
+afterAll(() => desk?.close())
 
-const search = () => open.page.getByLabel('Search the finds, or scan or write a number')
-const named = (number: string) => asked<FindView>(open.page, `/api/finds/named?text=${number}`)
-const button = (name: string) => open.page.getByRole('button', { name, exact: true })
+const search = () => desk.page.getByLabel('Search the finds, or scan or write a number')
+const named = (number: string) => asked<FindView>(desk.page, `/api/finds/named?text=${number}`)
+const button = (name: string) => desk.page.getByRole('button', { name, exact: true })
 
 test('columns are filtered, the filters are told, and one click shows all again', async () => {
-  const { page } = open
+  const { page } = desk
   await button('Filter').click()
   const form = page.getByTestId('filter-form')
   await form.getByRole('checkbox', { name: /^thimble/ }).check()
@@ -33,7 +34,7 @@ test('columns are filtered, the filters are told, and one click shows all again'
 })
 
 test('cards show the photograph and are walked by keys', async () => {
-  const { page } = open
+  const { page } = desk
   const jpeg = await sharp({ create: { width: 300, height: 200, channels: 3, background: '#775533' } })
     .jpeg()
     .toBuffer()
@@ -63,7 +64,7 @@ test('cards show the photograph and are walked by keys', async () => {
 })
 
 test('finds picked on the map and in the table are joined by hand, shown as a group, and parted', async () => {
-  const { page } = open
+  const { page } = desk
   await search().fill('NST-2026-010')
   await search().press('Enter')
   await page.getByTestId('record-card').waitFor()
@@ -99,7 +100,7 @@ test('finds picked on the map and in the table are joined by hand, shown as a gr
 })
 
 test('words are made one, and an own list is offered with its codes', async () => {
-  const { page } = open
+  const { page } = desk
   await button('Words').click()
   const words = page.getByTestId('words')
   await words.getByRole('checkbox', { name: /^lead token/ }).check()
@@ -128,5 +129,5 @@ test('words are made one, and an own list is offered with its codes', async () =
 })
 
 test('nothing was complained of', () => {
-  expect(open.complaints).toEqual([])
+  expect(desk.complaints).toEqual([])
 })

@@ -1,53 +1,22 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
-import path from 'node:path'
-import { AxeBuilder } from '@axe-core/playwright'
-import type { Browser, BrowserContext, Page } from 'playwright-core'
+import { readFileSync } from 'node:fs'
+import type { Page } from 'playwright-core'
 import sharp from 'sharp'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import type { FindList, FindView, History, JoinView, Numbers } from '#contract'
-import { launchChromium } from './chromium.ts'
-import { type RunningProgram, startProgram } from './lynchet-program.ts'
+import { expectNoBarrierInLooks } from './no-barrier.ts'
+import { asked, type OpenDesk, openDesk } from './open-desk.ts'
 
 /** The catalogue of finds in the real program and a real browser, on the demo survey; one story. */
-const home = mkdtempSync(path.join(tmpdir(), 'lynchet-test-'))
-let browser: Browser
-let context: BrowserContext
+let desk: OpenDesk
 let page: Page
-let program: RunningProgram
-const complaints: string[] = []
-/** Answers that a step expects not to be good. */
-const expected: string[] = []
 
 beforeAll(async () => {
-  browser = await launchChromium()
-  program = await startProgram(home)
-  context = await browser.newContext({ viewport: { width: 1440, height: 900 }, colorScheme: 'light' })
-  page = await context.newPage()
-  page.on('pageerror', (error) => complaints.push(`uncaught: ${error.stack ?? error.message}`))
-  page.on('console', (message) => {
-    const wanted = expected.some((part) => message.location().url.includes(part))
-    if (message.type() === 'error' && !wanted) complaints.push(`console: ${message.text()}`)
-  })
-  page.on('response', (reply) => {
-    if (reply.status() >= 400 && !expected.some((part) => reply.url().includes(part))) {
-      complaints.push(`${reply.status()} ${reply.url()}`)
-    }
-  })
-  page.setDefaultTimeout(10_000)
-  await page.goto(program.address)
-  await page.getByTestId('survey-title').getByText('Ninestile').waitFor()
-  const tour = page.getByTestId('tour').getByRole('button', { name: 'Close' })
-  if (await tour.isVisible()) await tour.click()
+  desk = await openDesk()
+  page = desk.page
 })
-afterAll(async () => {
-  await browser?.close()
-  await program?.stop()
-  rmSync(home, { recursive: true, force: true })
-})
+afterAll(() => desk?.close())
 
-const fetched = <Value>(target: string): Promise<Value> =>
-  page.evaluate(async (address) => (await (await fetch(address)).json()) as never, target)
+const fetched = <Value>(address: string): Promise<Value> => asked<Value>(page, address)
 const count = async (): Promise<number> => (await fetched<FindList>('/api/finds')).rows.length
 const named = (number: string): Promise<FindView> =>
   fetched<FindView>(`/api/finds/named?text=${encodeURIComponent(number)}`)
@@ -63,14 +32,7 @@ async function look(view: 'Catalogue' | 'Check in' | 'Joins' | 'Dating'): Promis
 }
 const back = (): Promise<void> => page.getByRole('button', { name: 'Back to the list' }).click()
 
-async function expectNoBarrier(what: string): Promise<void> {
-  for (const colorScheme of ['light', 'dark'] as const) {
-    await page.emulateMedia({ colorScheme })
-    const { violations } = await new AxeBuilder({ page }).analyze()
-    expect(violations.map(({ id, nodes }) => `${what}: ${id} ${nodes[0]?.html}`)).toEqual([])
-  }
-  await page.emulateMedia({ colorScheme: 'light' })
-}
+const expectNoBarrier = (what: string): Promise<void> => expectNoBarrierInLooks(page, what)
 
 test('a find is entered by the keyboard alone: number, what, where', async () => {
   await page.keyboard.press('f')
@@ -342,7 +304,7 @@ test('a phone has it all, without sideways scrolling of the page', async () => {
 })
 
 test('a number that no find bears is explained', async () => {
-  expected.push('/api/finds/named')
+  desk.expected.push('/api/finds/named')
   await back()
   const { gaps } = await fetched<Numbers>('/api/finds/numbers')
   const blank = gaps.find(({ state }) => state === 'label')!.number
@@ -352,5 +314,5 @@ test('a number that no find bears is explained', async () => {
 })
 
 test('nothing was complained of', () => {
-  expect(complaints).toEqual([])
+  expect(desk.complaints).toEqual([])
 })

@@ -1,11 +1,11 @@
 import { createServer, type Server } from 'node:http'
 import type { AddressInfo } from 'node:net'
-import { AxeBuilder } from '@axe-core/playwright'
 import type { Browser, BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import { type RunningServer, startServer } from '#server'
 import { type FakeDesk, fakeDesk } from '../http/fake-desk.ts'
 import { launchChromium } from './chromium.ts'
+import { axeOn } from './no-barrier.ts'
 
 /** The server's guard against a real browser: what chromium itself sends, keeps and lets through. The desk is a double. */
 let browser: Browser
@@ -48,7 +48,7 @@ test.each(['light', 'dark'] as const)(
     const reply = await other.goto(server.address)
     expect(reply?.status()).toBe(401)
     expect(await other.textContent('main')).toContain('start Lynchet again in the terminal')
-    expect((await new AxeBuilder({ page: other }).analyze()).violations).toEqual([])
+    expect((await axeOn(other).analyze()).violations).toEqual([])
     expect(await other.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390)
     await other.getByRole('link').click()
     await other.waitForURL(`${origin}/`)

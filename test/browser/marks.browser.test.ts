@@ -1,28 +1,21 @@
-import { mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
 import path from 'node:path'
-import { AxeBuilder } from '@axe-core/playwright'
-import type { Browser, Page } from 'playwright-core'
+import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import type { Mark, Target } from '#contract'
 import { importFiles } from '#service'
 import { ringPicture } from '../service/pictures.ts'
-import { launchChromium } from './chromium.ts'
-import { type RunningProgram, startProgram } from './lynchet-program.ts'
+import { expectNoBarrier } from './no-barrier.ts'
+import { asked, type OpenDesk, openDesk } from './open-desk.ts'
 import { differingShare, mapMiddle, settledMiddle } from './picture.ts'
 
 /**
  * Marks in the real program and a real browser, on two pictures of the same ground with a ring on one of them and a pit on the other: drawn, gone
  * through by key, dragged, made a target, undone. The tests are steps of one story, in order.
  */
-const home = mkdtempSync(path.join(tmpdir(), 'lynchet-test-'))
-let browser: Browser
+let desk: OpenDesk
 let page: Page
-let program: RunningProgram
-/** Errors in the page's console, uncaught ones, and answers of the server that were none. */
-const complaints: string[] = []
 
-beforeAll(async () => {
+async function twoPictures(home: string): Promise<void> {
   const ring = { east: 100, north: 75, diameterM: 24, ditchM: 2, grey: 60 }
   // A ditch as wide as the circle is across fills it: a dark spot of 5 m.
   const spot = { east: 60, north: 40, diameterM: 2.5, ditchM: 2.5, grey: 90 }
@@ -31,43 +24,15 @@ beforeAll(async () => {
   const files = pictures.flatMap((file) => endings.map((ending) => file.replace(/png$/, ending)))
   const { files: replies } = await importFiles(path.join(home, 'mrk.gpkg'), files)
   expect(replies.flatMap(({ faults }) => faults)).toEqual([])
-  browser = await launchChromium()
-  program = await startProgram(home)
-  const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, colorScheme: 'light' })
-  context.setDefaultTimeout(15_000)
-  page = await context.newPage()
-  page.on('console', (message) => {
-    if (message.type() === 'error') complaints.push(`console: ${message.text()}`)
-  })
-  page.on('pageerror', (error) => complaints.push(`uncaught: ${error.stack ?? error.message}`))
-  page.on('response', (reply) => {
-    if (reply.status() >= 400) complaints.push(`${reply.status()} ${reply.url()}`)
-  })
-  await page.goto(program.address)
-  await page.getByTestId('survey-title').waitFor()
-  const close = page.getByRole('button', { name: 'Close', exact: true })
-  if (await close.isVisible()) await close.click()
-})
-afterAll(async () => {
-  await browser?.close()
-  await program?.stop()
-  rmSync(home, { recursive: true, force: true })
-})
-
-/** Ten seconds, since the machine may be busy with other tests. */
-const eventually = <Value>(look: () => Promise<Value>) => expect.poll(look, { timeout: 10_000 })
-
-const asked = <Reply>(address: string): Promise<Reply> =>
-  page.evaluate(async (from) => (await (await fetch(from)).json()) as Reply, address)
-const marks = (): Promise<Mark[]> => asked('/api/marks')
-
-async function expectNoBarrier(what: string): Promise<void> {
-  const { violations } = await new AxeBuilder({ page }).analyze()
-  const told = violations.map(
-    ({ id, nodes }) => `${what}: ${id} at ${nodes.map(({ target }) => target).join(', ')}`,
-  )
-  expect(told).toEqual([])
 }
+
+beforeAll(async () => {
+  desk = await openDesk({ before: twoPictures })
+  page = desk.page
+})
+afterAll(() => desk?.close())
+
+const marks = () => asked<Mark[]>(page, '/api/marks')
 
 /** What the page says of the place under the pointer at a point of the screen. */
 async function placeAt(x: number, y: number): Promise<readonly [easting: number, northing: number]> {
@@ -100,14 +65,14 @@ const middle = { easting: 558_500, northing: 347_475 }
 test('a ring is drawn on the map by its middle and its rim', async () => {
   await page.keyboard.press('k')
   await page.getByRole('heading', { name: 'Draw a mark by hand' }).waitFor()
-  await expectNoBarrier('Marks without marks')
+  await expectNoBarrier(page, 'Marks without marks')
   await page.getByRole('button', { name: 'Ring', exact: true }).click()
   const at = await onScreen(middle.easting, middle.northing)
   const rim = await onScreen(middle.easting + 12, middle.northing)
   await page.mouse.click(at.x, at.y)
   await page.mouse.move(rim.x, rim.y, { steps: 5 })
   await page.mouse.click(rim.x, rim.y)
-  await eventually(async () => (await marks()).length).toBe(1)
+  await expect.poll(async () => (await marks()).length).toBe(1)
   const [mark] = await marks()
   expect(mark).toMatchObject({ kind: 'ring', state: 'accepted', madeBy: 'hand' })
   // The figures of the pointer are told to a tenth of a metre.
@@ -117,7 +82,7 @@ test('a ring is drawn on the map by its middle and its rim', async () => {
 
 test('it opens large, with the same spot on both pictures', async () => {
   const picture = page.getByTestId('mark-picture').locator('img')
-  await eventually(() => picture.evaluate((image: HTMLImageElement) => image.naturalWidth)).toBe(256)
+  await expect.poll(() => picture.evaluate((image: HTMLImageElement) => image.naturalWidth)).toBe(256)
   const strip = page.getByTestId('mark-strip').getByRole('button')
   expect(await strip.count()).toBe(2)
   const before = await picture.getAttribute('src')
@@ -139,7 +104,7 @@ test.each(['light', 'dark'] as const)(
   'nothing about an open mark shuts anybody out (%s)',
   async (colorScheme) => {
     await page.emulateMedia({ colorScheme })
-    await expectNoBarrier('an open mark')
+    await expectNoBarrier(page, 'an open mark')
   },
 )
 
@@ -149,15 +114,15 @@ test('one key rejects, the same again takes it back, and Undo takes that back', 
   const state = async (): Promise<string | undefined> => (await marks())[0]?.state
   await page.getByTestId('map').focus()
   await page.keyboard.press('r')
-  await eventually(() => pressed('Reject')).toBe('true')
+  await expect.poll(() => pressed('Reject')).toBe('true')
   expect(await state()).toBe('rejected')
   await page.keyboard.press('r')
-  await eventually(() => pressed('Reject')).toBe('false')
+  await expect.poll(() => pressed('Reject')).toBe('false')
   expect(await state()).toBe('candidate')
   await page.keyboard.press('u')
-  await eventually(() => pressed('Unsure')).toBe('true')
+  await expect.poll(() => pressed('Unsure')).toBe('true')
   await page.keyboard.press('Control+z')
-  await eventually(() => pressed('Unsure')).toBe('false')
+  await expect.poll(() => pressed('Unsure')).toBe('false')
   expect(await state()).toBe('candidate')
 })
 
@@ -169,7 +134,7 @@ test('it is moved and resized by its handles, and by numbers', async () => {
   await page.mouse.down()
   await page.mouse.move(to.x, to.y, { steps: 8 })
   await page.mouse.up()
-  await eventually(async () => Math.abs((await marks())[0]!.easting - before!.easting - 6)).toBeLessThan(0.6)
+  await expect.poll(async () => Math.abs((await marks())[0]!.easting - before!.easting - 6)).toBeLessThan(0.6)
   const moved = (await marks())[0]!
   const rim = await onScreen(moved.easting, moved.northing + moved.diameterM! / 2)
   const wider = await onScreen(moved.easting, moved.northing + moved.diameterM! / 2 + 3)
@@ -183,14 +148,14 @@ test('it is moved and resized by its handles, and by numbers', async () => {
   const field = page.getByRole('textbox', { name: /^Diameter/ })
   const shown = async (): Promise<number> => Number(await field.inputValue())
   const resized = (await marks())[0]!.diameterM!
-  await eventually(async () => Math.abs((await shown()) - resized)).toBeLessThan(0.01)
+  await expect.poll(async () => Math.abs((await shown()) - resized)).toBeLessThan(0.01)
   await field.fill('18')
   await field.press('Enter')
-  await eventually(async () => (await marks())[0]!.diameterM).toBe(18)
+  await expect.poll(async () => (await marks())[0]!.diameterM).toBe(18)
   const note = page.getByRole('textbox', { name: 'Note' })
   await note.fill('clear on the dry one')
   await note.blur()
-  await eventually(async () => (await marks())[0]!.note).toBe('clear on the dry one')
+  await expect.poll(async () => (await marks())[0]!.note).toBe('clear on the dry one')
 })
 
 test('it is drawn on the map: without marks the map looks otherwise', async () => {
@@ -200,16 +165,16 @@ test('it is drawn on the map: without marks the map looks otherwise', async () =
   await page.mouse.move(5, 5)
   const shown = await settledMiddle(page)
   await box.uncheck()
-  await eventually(async () => differingShare(shown, await mapMiddle(page))).toBeGreaterThan(0.0005)
+  await expect.poll(async () => differingShare(shown, await mapMiddle(page))).toBeGreaterThan(0.0005)
   await box.check()
-  await eventually(async () => differingShare(shown, await mapMiddle(page))).toBeLessThan(0.0005)
+  await expect.poll(async () => differingShare(shown, await mapMiddle(page))).toBeLessThan(0.0005)
 })
 
 test('a target is made of it, named anew, and taken back by Undo', async () => {
   await page.getByRole('button', { name: 'Go through them, one by one' }).click()
   await page.getByRole('button', { name: 'Make target' }).click()
-  const targets = (): Promise<Target[]> => asked('/api/targets')
-  await eventually(async () => (await targets()).length).toBe(1)
+  const targets = () => asked<Target[]>(page, '/api/targets')
+  await expect.poll(async () => (await targets()).length).toBe(1)
   const [mark] = await marks()
   expect((await targets())[0]).toMatchObject({ markId: mark!.id, easting: mark!.easting })
   await page.getByRole('button', { name: 'All marks and pictures' }).click()
@@ -217,7 +182,7 @@ test('a target is made of it, named anew, and taken back by Undo', async () => {
   await page.getByRole('textbox', { name: 'Name' }).fill('Mill mound')
   await page.getByRole('button', { name: 'Save', exact: true }).click()
   await page.getByTestId('target-list').getByText('Mill mound').waitFor()
-  await expectNoBarrier('marks and targets')
+  await expectNoBarrier(page, 'marks and targets')
   await page.keyboard.press('Control+z')
   await page.getByTestId('target-list').getByText('Ring 1').waitFor()
 })
@@ -270,10 +235,10 @@ test('pits are looked for by sizes of their own, gone through by key, and a reje
     .getByText('pit for storing or for rubbish')
     .or(page.getByText('building with a sunken floor'))
     .waitFor()
-  await expectNoBarrier('an open pit')
+  await expectNoBarrier(page, 'an open pit')
   await page.getByTestId('map').focus()
   await page.keyboard.press('r')
-  await eventually(async () => (await pits()).filter(({ state }) => state === 'rejected').length).toBe(1)
+  await expect.poll(async () => (await pits()).filter(({ state }) => state === 'rejected').length).toBe(1)
   const rejected = (await pits()).find(({ state }) => state === 'rejected')!
   expect(Math.hypot(rejected.easting - spot.easting, rejected.northing - spot.northing)).toBeLessThan(0.5)
   await page.keyboard.press('Escape')
@@ -290,17 +255,17 @@ test('a line is added by numbers, without a pointer', async () => {
   await page.getByText('By numbers').click()
   await page.getByRole('textbox', { name: /one place a line/ }).fill('558420 347420\n558450 347440')
   await page.getByRole('button', { name: 'Add the line' }).click()
-  await eventually(async () => (await marks()).map(({ kind }) => kind)).toContain('line')
+  await expect.poll(async () => (await marks()).map(({ kind }) => kind)).toContain('line')
   await page.getByRole('heading', { name: /^Line \d/ }).waitFor()
 })
 
 test('at 390 x 844 nothing must be scrolled sideways', async () => {
   await page.setViewportSize({ width: 390, height: 844 })
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390)
-  await expectNoBarrier('an open mark, narrow')
+  await expectNoBarrier(page, 'an open mark, narrow')
   await page.setViewportSize({ width: 1440, height: 900 })
 })
 
 test('nothing went wrong that nobody told of', () => {
-  expect(complaints).toEqual([])
+  expect(desk.complaints).toEqual([])
 })

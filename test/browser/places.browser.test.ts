@@ -1,57 +1,26 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
-import path from 'node:path'
-import { AxeBuilder } from '@axe-core/playwright'
-import type { Browser, BrowserContext, Page } from 'playwright-core'
+import { readFileSync } from 'node:fs'
+import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import type { AreaView, SurveyView } from '#contract'
-import { launchChromium } from './chromium.ts'
-import { type RunningProgram, startProgram } from './lynchet-program.ts'
+import { expectNoBarrierInLooks } from './no-barrier.ts'
+import { asked, type OpenDesk, openDesk } from './open-desk.ts'
 
 /** Going to places, measuring, and beginning a survey at a place, in the real program and a real browser; one story. */
-const home = mkdtempSync(path.join(tmpdir(), 'lynchet-test-'))
-let browser: Browser
-let context: BrowserContext
+let desk: OpenDesk
 let page: Page
-let program: RunningProgram
-const complaints: string[] = []
-/** Answers that a step expects not to be good. */
-const expected: string[] = []
 
 beforeAll(async () => {
-  browser = await launchChromium()
-  program = await startProgram(home)
-  context = await browser.newContext({ viewport: { width: 1440, height: 900 }, colorScheme: 'light' })
-  page = await context.newPage()
-  page.on('pageerror', (error) => complaints.push(`uncaught: ${error.stack ?? error.message}`))
-  page.on('console', (message) => {
-    const wanted = expected.some((part) => message.location().url.includes(part))
-    if (message.type() === 'error' && !wanted) complaints.push(`console: ${message.text()}`)
-  })
-  page.on('response', (reply) => {
-    if (reply.status() >= 400 && !expected.some((part) => reply.url().includes(part))) {
-      complaints.push(`${reply.status()} ${reply.url()}`)
-    }
-  })
-  page.setDefaultTimeout(10_000)
-  await page.goto(program.address)
-  await page.getByTestId('survey-title').getByText('Ninestile').waitFor()
-  const tour = page.getByTestId('tour').getByRole('button', { name: 'Close' })
-  if (await tour.isVisible()) await tour.click()
+  desk = await openDesk()
+  page = desk.page
 })
-afterAll(async () => {
-  await browser?.close()
-  await program?.stop()
-  rmSync(home, { recursive: true, force: true })
-})
+afterAll(() => desk?.close())
 
 const box = () => page.getByRole('search').getByRole('textbox').first()
 async function goTo(text: string): Promise<void> {
   await box().fill(text)
   await box().press('Enter')
 }
-const survey = (): Promise<SurveyView> =>
-  page.evaluate(async () => (await (await fetch('/api/survey')).json()) as SurveyView)
+const survey = () => asked<SurveyView>(page, '/api/survey')
 
 /** Easting and northing at the middle of the map, which the readout shows while no pointer is over it. */
 async function middle(): Promise<readonly [number, number]> {
@@ -64,13 +33,7 @@ async function middle(): Promise<readonly [number, number]> {
 }
 const numberIn = (text: string | null): number => Number((text ?? '').replaceAll(/[^\d.]/g, ''))
 
-async function expectNoBarrier(what: string): Promise<void> {
-  for (const colorScheme of ['light', 'dark'] as const) {
-    await page.emulateMedia({ colorScheme })
-    const { violations } = await new AxeBuilder({ page }).analyze()
-    expect(violations.map(({ id, nodes }) => `${what}: ${id} ${nodes[0]?.html}`)).toEqual([])
-  }
-}
+const expectNoBarrier = (what: string): Promise<void> => expectNoBarrierInLooks(page, what)
 
 test('a reference flies to the middle of its square, and a card tells it in other notations', async () => {
   await page.keyboard.press('/')
@@ -90,7 +53,7 @@ test('a reference flies to the middle of its square, and a card tells it in othe
 })
 
 test('what is no place is said in a sentence, and nothing moves', async () => {
-  expected.push('/api/places?text=over')
+  desk.expected.push('/api/places?text=over')
   const before = await middle()
   await goTo('over there')
   await page.getByTestId('place-fault').getByText('is no coordinate in a known notation').waitFor()
@@ -225,8 +188,7 @@ test('an empty survey begins at a place: its grid is set and an area can be draw
   await page.getByRole('button', { name: 'Close the outline' }).click()
   await page.getByLabel('Name').fill('Drawn at a place')
   await page.getByRole('button', { name: 'Save the area' }).click()
-  const areas = (): Promise<AreaView[]> =>
-    page.evaluate(async () => (await (await fetch('/api/areas')).json()) as AreaView[])
+  const areas = () => asked<AreaView[]>(page, '/api/areas')
   await expect.poll(async () => (await areas()).length).toBe(1)
   const [east, north] = (await areas())[0]!.polygons[0]![0]![0]!
   expect(Math.abs(east - 558_400)).toBeLessThan(2000)
@@ -234,5 +196,5 @@ test('an empty survey begins at a place: its grid is set and an area can be draw
 })
 
 test('nothing was complained of', () => {
-  expect(complaints).toEqual([])
+  expect(desk.complaints).toEqual([])
 })

@@ -1,23 +1,18 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
-import { tmpdir } from 'node:os'
+import { writeFileSync } from 'node:fs'
 import path from 'node:path'
-import { AxeBuilder } from '@axe-core/playwright'
-import type { Browser, Page } from 'playwright-core'
+import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import type { ConstraintSet, Permission, Plan, PlanPreview, Target } from '#contract'
 import { importFiles } from '#service'
-import { launchChromium } from './chromium.ts'
-import { type RunningProgram, startProgram } from './lynchet-program.ts'
+import { expectNoBarrier } from './no-barrier.ts'
+import { asked, type OpenDesk, openDesk } from './open-desk.ts'
 
 /**
  * Land and Plan in the real program and a real browser: leave is written down, a monument is brought in and clashes are said, lanes are
  * planned live, kept, and saved for a handheld. The tests are steps of one story, in order.
  */
-const home = mkdtempSync(path.join(tmpdir(), 'lynchet-test-'))
-let browser: Browser
+let desk: OpenDesk
 let page: Page
-let program: RunningProgram
-const complaints: string[] = []
 
 /** A field of 300 m by 200 m, and a barrow 30 m east of it, as degrees of the ellipsoid about that place. */
 const field = {
@@ -39,42 +34,18 @@ const featureFile = (name: string, geometry: object): string =>
     features: [{ type: 'Feature', properties: { name }, geometry }],
   })
 
-beforeAll(async () => {
+async function fieldAndMonuments(home: string): Promise<void> {
   const file = path.join(home, 'field.geojson')
   writeFileSync(file, featureFile('Long Ground', field))
   writeFileSync(path.join(home, 'monuments.geojson'), featureFile('Bell barrow', barrow))
   await importFiles(path.join(home, 'pln.gpkg'), [file])
-  browser = await launchChromium()
-  program = await startProgram(home)
-  const context = await browser.newContext({
-    viewport: { width: 1440, height: 900 },
-    colorScheme: 'light',
-    acceptDownloads: true,
-    reducedMotion: 'reduce',
-  })
-  context.setDefaultTimeout(15_000)
-  page = await context.newPage()
-  page.on('console', (message) => {
-    if (message.type() === 'error') complaints.push(`console: ${message.text()}`)
-  })
-  page.on('pageerror', (error) => complaints.push(`uncaught: ${error.stack ?? error.message}`))
-  page.on('response', (reply) => {
-    if (reply.status() >= 400) complaints.push(`${reply.status()} ${reply.url()}`)
-  })
-  await page.goto(program.address)
-  await page.getByTestId('survey-title').waitFor()
-  const close = page.getByRole('button', { name: 'Close', exact: true })
-  if (await close.isVisible()) await close.click()
-})
-afterAll(async () => {
-  await browser?.close()
-  await program?.stop()
-  rmSync(home, { recursive: true, force: true })
-})
+}
 
-const eventually = <Value>(look: () => Promise<Value>) => expect.poll(look, { timeout: 10_000 })
-const asked = <Reply>(address: string): Promise<Reply> =>
-  page.evaluate(async (from) => (await (await fetch(from)).json()) as Reply, address)
+beforeAll(async () => {
+  desk = await openDesk({ before: fieldAndMonuments })
+  page = desk.page
+})
+afterAll(() => desk?.close())
 
 /** The field of a row of the form, whose name its hint is part of. */
 const row = (name: string) =>
@@ -90,41 +61,34 @@ async function picture(name: string): Promise<void> {
   await page.screenshot({ path: path.join(folder, `${name}.png`) })
 }
 
-async function expectNoBarrier(what: string): Promise<void> {
-  const { violations } = await new AxeBuilder({ page }).analyze()
-  const told = violations.map(
-    ({ id, nodes }) => `${what}: ${id} at ${nodes.map(({ target }) => target).join(', ')}`,
-  )
-  expect(told).toEqual([])
-}
-
 test('leave is written down, and that it has ended is said', async () => {
   await page.keyboard.press('l')
-  await expectNoBarrier('Land')
+  await expectNoBarrier(page, 'Land')
   await page.getByRole('button', { name: 'Write a permission down' }).click()
   await page.getByLabel('Name of the permission').fill('Leave of Ninestile')
   await page.getByLabel('Given by').fill('A. Tenant')
   await page.getByLabel('For', { exact: true }).selectOption({ label: 'Long Ground' })
   await page.getByLabel('First day').fill('2020-09-01')
   await page.getByLabel('Last day').fill('2021-02-28')
-  await expectNoBarrier('a new permission')
+  await expectNoBarrier(page, 'a new permission')
   await page.getByRole('button', { name: 'Save the permission' }).click()
   await page.getByText('Leave of Ninestile ended on 2021-02-28').waitFor()
-  const [made] = await asked<Permission[]>('/api/permissions')
+  const [made] = await asked<Permission[]>(page, '/api/permissions')
   expect(made).toMatchObject({ holder: 'A. Tenant', startsOn: '2020-09-01', state: 'ended' })
   await page.getByRole('button', { name: 'Change Leave of Ninestile' }).click()
   await page.getByLabel('What is seen').fill('Stubble')
   await page.getByRole('button', { name: 'Add the note' }).click()
-  await eventually(async () => (await asked<Permission[]>('/api/permissions'))[0]?.notes[0]?.note).toBe(
-    'Stubble',
-  )
-  await page.getByLabel('Agreement file').setInputFiles(path.join(home, 'field.geojson'))
-  await eventually(async () => (await asked<Permission[]>('/api/permissions'))[0]?.agreement?.inside).toBe(
-    true,
-  )
+  await expect
+    .poll(async () => (await asked<Permission[]>(page, '/api/permissions'))[0]?.notes[0]?.note)
+    .toBe('Stubble')
+  await page.getByLabel('Agreement file').setInputFiles(path.join(desk.home, 'field.geojson'))
+  await expect
+    .poll(async () => (await asked<Permission[]>(page, '/api/permissions'))[0]?.agreement?.inside)
+    .toBe(true)
   await page.getByLabel('Boundary').selectOption({ label: 'As Long Ground' })
-  const boundary = async () => (await asked<Permission[]>('/api/permissions'))[0]?.polygons?.[0]?.[0]?.length
-  await eventually(boundary).toBe(5)
+  const boundary = async () =>
+    (await asked<Permission[]>(page, '/api/permissions'))[0]?.polygons?.[0]?.[0]?.length
+  await expect.poll(boundary).toBe(5)
   await page.getByRole('button', { name: 'Change the boundary' }).click()
   await page.getByRole('heading', { name: 'Boundary of Leave of Ninestile' }).waitFor()
   await page.getByRole('button', { name: 'Save the boundary' }).click()
@@ -136,19 +100,19 @@ test('a monument is brought in with its buffer, and the clash is said', async ()
   await page.getByLabel('What they are').fill('scheduled monument')
   await page.getByLabel('Keep clear by').fill('60')
   await page.getByLabel('Keep clear by').press('Enter')
-  await page.getByLabel('Files of constraints').setInputFiles(path.join(home, 'monuments.geojson'))
+  await page.getByLabel('Files of constraints').setInputFiles(path.join(desk.home, 'monuments.geojson'))
   await page
     .getByText(/^Long Ground is \d+ m from Bell barrow \(scheduled monument\); 60 m were to be kept\.$/)
     .waitFor()
   await picture('land')
-  await expectNoBarrier('Land with a clash')
+  await expectNoBarrier(page, 'Land with a clash')
   await page.getByLabel('Keep clear of monuments.geojson by').fill('5')
   await page.getByLabel('Keep clear of monuments.geojson by').press('Enter')
-  await eventually(async () => (await asked<unknown[]>('/api/clashes')).length).toBe(0)
+  await expect.poll(async () => (await asked<unknown[]>(page, '/api/clashes')).length).toBe(0)
   await page.getByText('0 clashes').waitFor()
   await page.getByLabel('Keep clear of monuments.geojson by').fill('60')
   await page.getByLabel('Keep clear of monuments.geojson by').press('Enter')
-  await eventually(async () => (await asked<ConstraintSet[]>('/api/constraints'))[0]?.bufferM).toBe(60)
+  await expect.poll(async () => (await asked<ConstraintSet[]>(page, '/api/constraints'))[0]?.bufferM).toBe(60)
 })
 
 test('a file dropped there is a constraint, and comes into the survey as nothing else', async () => {
@@ -162,9 +126,9 @@ test('a file dropped there is a constraint, and comes into the survey as nothing
   )
   await page.dispatchEvent('[data-testid="constraint-drop"]', 'dragenter', { dataTransfer: transfer })
   await page.dispatchEvent('[data-testid="constraint-drop"]', 'drop', { dataTransfer: transfer })
-  await eventually(async () => (await asked<ConstraintSet[]>('/api/constraints')).length).toBe(2)
+  await expect.poll(async () => (await asked<ConstraintSet[]>(page, '/api/constraints')).length).toBe(2)
   expect(await page.getByText('Let go to add the files').count()).toBe(0)
-  expect(await asked<unknown[]>('/api/findspots')).toEqual([])
+  expect(await asked<unknown[]>(page, '/api/findspots')).toEqual([])
 })
 
 test('lanes are laid live, with what they come to', async () => {
@@ -175,7 +139,7 @@ test('lanes are laid live, with what they come to', async () => {
   const before = await figures.textContent()
   await row('Spacing').fill('5')
   await row('Spacing').press('Enter')
-  await eventually(() => figures.textContent()).not.toBe(before)
+  await expect.poll(() => figures.textContent()).not.toBe(before)
   await row('Bearing').fill('90')
   await row('Bearing').press('Enter')
   await page.getByText(/^\d+ lanes along 90°$/).waitFor()
@@ -187,7 +151,7 @@ test('lanes are laid live, with what they come to', async () => {
     .first()
     .waitFor()
   await picture('plan')
-  await expectNoBarrier('Plan')
+  await expectNoBarrier(page, 'Plan')
 })
 
 test('the chances follow the figures', async () => {
@@ -195,12 +159,12 @@ test('the chances follow the figures', async () => {
   // By hand, (d + W) / s, capped at 1, with d 10 and W 1.5: lanes 46 m apart cross a scatter one time in four.
   await row('Spacing').fill('46')
   await row('Spacing').press('Enter')
-  await eventually(() => words.textContent()).toContain('25.0')
+  await expect.poll(() => words.textContent()).toContain('25.0')
   await row('Speed').fill('0.1')
   await row('Speed').press('Enter')
-  await eventually(() => page.getByTestId('sweep-words').textContent()).toContain(
-    'overlap over the whole arc',
-  )
+  await expect
+    .poll(() => page.getByTestId('sweep-words').textContent())
+    .toContain('overlap over the whole arc')
   await row('Spacing').fill('5')
   await row('Spacing').press('Enter')
   await words.scrollIntoViewIfNeeded()
@@ -211,13 +175,13 @@ test('a target is added by a typed reference', async () => {
   await page.getByLabel('Grid reference or coordinates').fill('53.0009, 0.3520')
   await page.getByLabel('Name of the target').fill('Mound')
   await page.getByRole('button', { name: 'Add the target' }).click()
-  await eventually(async () => (await asked<Target[]>('/api/targets')).map(({ name }) => name)).toEqual([
-    'Mound',
-  ])
+  await expect
+    .poll(async () => (await asked<Target[]>(page, '/api/targets')).map(({ name }) => name))
+    .toEqual(['Mound'])
   await page.getByRole('button', { name: 'By a click' }).click()
   const box = (await page.getByTestId('map').boundingBox())!
   await page.mouse.click(box.x + box.width / 2 + 60, box.y + box.height / 2 + 40)
-  await eventually(async () => (await asked<Target[]>('/api/targets')).length).toBe(2)
+  await expect.poll(async () => (await asked<Target[]>(page, '/api/targets')).length).toBe(2)
 })
 
 test('lanes take the bearing of a line drawn, and a spiral starts at a target', async () => {
@@ -234,10 +198,10 @@ test('lanes take the bearing of a line drawn, and a spiral starts at a target', 
   // Down to the right by as much as across: 135 degrees in a map with north up.
   await page.getByText(/^\d+ lanes along 135°$/).waitFor()
   await picture('line')
-  await expectNoBarrier('Plan with a line')
+  await expectNoBarrier(page, 'Plan with a line')
   await page.getByLabel('Pattern').selectOption('spiral')
   await page.getByLabel('Spiral from').selectOption({ label: 'Mound' })
-  const [mound] = await asked<Target[]>('/api/targets')
+  const [mound] = await asked<Target[]>(page, '/api/targets')
   const preview = page.waitForResponse((reply) => reply.url().endsWith('/api/plans/preview'))
   await row('Reach').fill('40')
   await row('Reach').press('Enter')
@@ -250,11 +214,11 @@ test('lanes take the bearing of a line drawn, and a spiral starts at a target', 
 test('a plan is kept and saved for a handheld, and Undo takes it back', async () => {
   await page.getByRole('button', { name: 'Keep the plan' }).click()
   await page.getByTestId('plan-list').getByText('Long Ground, 5 m').waitFor()
-  const [plan] = await asked<Plan[]>('/api/plans')
+  const [plan] = await asked<Plan[]>(page, '/api/plans')
   expect(plan?.clashes[0]).toContain('Bell barrow')
   await page.getByText('Before you walk').waitFor()
   await picture('kept')
-  await expectNoBarrier('Plan with a kept plan')
+  await expectNoBarrier(page, 'Plan with a kept plan')
   await row('Name length').fill('8')
   await row('Name length').press('Enter')
   const [download] = await Promise.all([
@@ -264,7 +228,7 @@ test('a plan is kept and saved for a handheld, and Undo takes it back', async ()
   expect(download.suggestedFilename()).toMatch(/plan-\d+\.gpx$/)
   await page.getByTestId('map').focus()
   await page.keyboard.press('Control+z')
-  await eventually(async () => (await asked<Plan[]>('/api/plans')).length).toBe(0)
+  await expect.poll(async () => (await asked<Plan[]>(page, '/api/plans')).length).toBe(0)
 })
 
 test('it holds on a narrow page and in the dark', async () => {
@@ -272,11 +236,11 @@ test('it holds on a narrow page and in the dark', async () => {
   await page.setViewportSize({ width: 390, height: 844 })
   await page.getByTestId('lane-figures').waitFor()
   await picture('narrow-dark')
-  await expectNoBarrier('Plan, narrow and dark')
+  await expectNoBarrier(page, 'Plan, narrow and dark')
   const wide = await page.evaluate(() => document.documentElement.scrollWidth)
   expect(wide).toBeLessThanOrEqual(390)
 })
 
 test('the page complained of nothing', () => {
-  expect(complaints).toEqual([])
+  expect(desk.complaints).toEqual([])
 })

@@ -1,19 +1,18 @@
 import type { Locator, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, test } from 'vitest'
+import { expectNoBarrier } from './no-barrier.ts'
+import { type OpenDesk, openDesk } from './open-desk.ts'
 import { differingShare, mapMiddle, settledMiddle } from './picture.ts'
-import { expectNoBarrier, type OpenPage, openPage } from './picture-page.ts'
 
 /** The terrain model of the demo, looked at in every way; in the real program and a real browser. */
-let open: OpenPage
+let desk: OpenDesk
 let page: Page
 beforeAll(async () => {
-  open = await openPage()
-  page = open.page
-  const tour = page.getByTestId('tour').getByRole('button', { name: 'Close' })
-  if (await tour.isVisible()) await tour.click()
+  desk = await openDesk()
+  page = desk.page
   await page.keyboard.press('k')
 })
-afterAll(() => open?.close())
+afterAll(() => desk?.close())
 
 const legend = (): Locator => page.getByRole('region', { name: 'Layers' })
 
@@ -75,4 +74,4 @@ test('a number out of bounds is refused in a sentence, and the usual view comes 
   expect(await page.getByLabel('Light from').inputValue()).toBe('315')
 })
 
-test('nothing went wrong on the way', () => expect(open.complaints).toEqual([]))
+test('nothing went wrong on the way', () => expect(desk.complaints).toEqual([]))

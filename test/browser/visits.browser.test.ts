@@ -1,61 +1,22 @@
-import { mkdtempSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
-import path from 'node:path'
-import { AxeBuilder } from '@axe-core/playwright'
-import type { Browser, Page } from 'playwright-core'
+import type { Page } from 'playwright-core'
 import sharp from 'sharp'
 import { afterAll, beforeAll, expect, test } from 'vitest'
 import type { ChancesView, FindspotView, FindView, Visit } from '#contract'
-import { launchChromium } from './chromium.ts'
-import { type RunningProgram, startProgram } from './lynchet-program.ts'
+import { expectNoBarrierInLooks } from './no-barrier.ts'
+import { asked, type OpenDesk, openDesk } from './open-desk.ts'
 
 /** Visits in the real program and a real browser, on the demo survey; one story. */
-const home = mkdtempSync(path.join(tmpdir(), 'lynchet-test-'))
-let browser: Browser
+let desk: OpenDesk
 let page: Page
-let program: RunningProgram
-const complaints: string[] = []
 
 beforeAll(async () => {
-  browser = await launchChromium()
-  program = await startProgram(home)
-  const context = await browser.newContext({ viewport: { width: 1440, height: 900 }, colorScheme: 'light' })
-  page = await context.newPage()
-  page.on('pageerror', (error) => complaints.push(`uncaught: ${error.stack ?? error.message}`))
-  page.on('console', (message) => {
-    if (message.type() === 'error') complaints.push(`console: ${message.text()} ${message.location().url}`)
-  })
-  page.on('response', (reply) => {
-    if (reply.status() >= 400) complaints.push(`${reply.status()} ${reply.url()}`)
-  })
-  page.setDefaultTimeout(40_000)
-  await page.goto(program.address)
-  await page.getByTestId('survey-title').getByText('Ninestile').waitFor()
-  const tour = page.getByTestId('tour').getByRole('button', { name: 'Close' })
-  if (await tour.isVisible()) await tour.click()
-}, 240_000)
-afterAll(async () => {
-  await browser?.close()
-  await program?.stop()
-  rmSync(home, { recursive: true, force: true })
+  desk = await openDesk()
+  page = desk.page
 })
+afterAll(() => desk?.close())
 
-const asked = <Reply>(address: string): Promise<Reply> =>
-  page.evaluate(async (at) => (await (await fetch(at)).json()) as unknown, address) as Promise<Reply>
-const visits = (): Promise<Visit[]> => asked('/api/visits')
-const chances = (): Promise<ChancesView | null> => asked('/api/visits/chances')
-
-async function expectNoBarrier(
-  what: string,
-  looks: readonly ('light' | 'dark')[] = ['light', 'dark'],
-): Promise<void> {
-  for (const colorScheme of looks) {
-    await page.emulateMedia({ colorScheme })
-    const { violations } = await new AxeBuilder({ page }).analyze()
-    expect(violations.map(({ id, nodes }) => `${what}: ${id} ${nodes[0]?.html}`)).toEqual([])
-  }
-  await page.emulateMedia({ colorScheme: 'light' })
-}
+const visits = () => asked<Visit[]>(page, '/api/visits')
+const chances = () => asked<ChancesView | null>(page, '/api/visits/chances')
 
 test('the walks of the demo stand as visits by day; one opens with its figures and plots', async () => {
   const list = await visits()
@@ -97,7 +58,6 @@ test('a visit takes its person, coil and sweeps by keyboard, and Undo takes them
 }, 180_000)
 
 test('a replay moves with its slider and with Play, and goes back to the whole visit', async () => {
-  await page.emulateMedia({ reducedMotion: 'reduce' })
   const card = page.getByTestId('visit-card')
   const slider = card.getByLabel('Replay')
   await slider.press('Home')
@@ -107,7 +67,6 @@ test('a replay moves with its slider and with Play, and goes back to the whole v
   await card.getByRole('button', { name: 'Pause' }).click()
   await card.getByRole('button', { name: 'Whole visit' }).click()
   await card.getByText('the whole visit').waitFor()
-  await page.emulateMedia({ reducedMotion: null })
 }, 120_000)
 
 test('chances of all visits, shown on the map with a legend; then of one', async () => {
@@ -133,7 +92,7 @@ test('chances of all visits, shown on the map with a legend; then of one', async
   await page.getByRole('button', { name: 'Work out the chances' }).click()
   await page.getByTestId('expected-share').waitFor({ timeout: 120_000 })
   const [first] = await visits()
-  const one = (await asked<ChancesView>(`/api/visits/chances?of=${first!.id}`))!
+  const one = (await asked<ChancesView>(page, `/api/visits/chances?of=${first!.id}`))!
   expect(one.cover.all.expectedShare).toBeLessThanOrEqual(all.cover.all.expectedShare)
   await page.getByLabel('Missed below').fill('40')
   await page.getByLabel('Missed below').press('Enter')
@@ -144,7 +103,7 @@ test('chances of all visits, shown on the map with a legend; then of one', async
 }, 300_000)
 
 test('the gaps become a search area in one step, and Undo takes it away', async () => {
-  const areas = () => asked<unknown[]>('/api/areas')
+  const areas = () => asked<unknown[]>(page, '/api/areas')
   const before = (await areas()).length
   await page.getByRole('button', { name: 'Make a search area of the gaps' }).click()
   await expect.poll(async () => (await areas()).length, { timeout: 30_000 }).toBe(before + 1)
@@ -165,11 +124,11 @@ async function photographOf({ name, time }: FindspotView, later: number) {
 }
 
 test('photographs go to their finds once the clock is set by one of them; nothing is changed before', async () => {
-  const spots = (await asked<FindspotView[]>('/api/findspots'))
+  const spots = (await asked<FindspotView[]>(page, '/api/findspots'))
     .filter(({ time }) => time !== null)
     .slice(0, 2)
   const finds = await Promise.all(
-    spots.map(({ name }) => asked<FindView>(`/api/finds/named?text=${encodeURIComponent(name)}`)),
+    spots.map(({ name }) => asked<FindView>(page, `/api/finds/named?text=${encodeURIComponent(name)}`)),
   )
   await page.getByRole('button', { name: 'Match photographs to finds' }).press('Enter')
   const dialog = page.getByTestId('matching-dialog')
@@ -186,21 +145,18 @@ test('photographs go to their finds once the clock is set by one of them; nothin
   await dialog.getByRole('button', { name: 'Attach 2 photographs' }).waitFor()
   expect(await dialog.getByLabel('Camera clock, add').inputValue()).toBe('-250')
   const photographs = async (): Promise<number[]> => {
-    const now = await Promise.all(finds.map(({ id }) => asked<FindView>(`/api/finds/${id}`)))
+    const now = await Promise.all(finds.map(({ id }) => asked<FindView>(page, `/api/finds/${id}`)))
     return now.map((find) => find.photographs.length)
   }
   expect(await photographs()).toEqual([0, 0])
-  await expectNoBarrier('photographs', ['dark'])
+  await expectNoBarrierInLooks(page, 'photographs', ['dark'])
   await dialog.getByRole('button', { name: 'Attach 2 photographs' }).click()
   await dialog.getByRole('button', { name: 'Done' }).click()
   expect(await photographs()).toEqual([1, 1])
 }, 120_000)
 
 test('after a restart the chances are there, with their day; a change of a sweep puts them out of date', async () => {
-  await page.goto('about:blank')
-  await program.stop()
-  program = await startProgram(home)
-  await page.goto(program.address)
+  await desk.restart()
   await page.getByTestId('expected-share').waitFor()
   await page.getByTestId('chances-made').getByText('Worked out', { exact: false }).waitFor()
   await page.getByLabel('Map shows').selectOption({ label: 'chance it was sensed' })
@@ -214,7 +170,7 @@ test('after a restart the chances are there, with their day; a change of a sweep
 }, 180_000)
 
 test('lanes of a plan are set against the visits, and what was missed becomes a search area', async () => {
-  const [area] = await asked<{ id: number }[]>('/api/areas')
+  const [area] = await asked<{ id: number }[]>(page, '/api/areas')
   const wishes = { areaId: area!.id, spacingM: 8, bearing: 75 }
   await page.evaluate(
     async (plan) => {
@@ -227,10 +183,10 @@ test('lanes of a plan are set against the visits, and what was missed becomes a 
   const lanes = page.getByTestId('lanes-walked')
   await lanes.getByTestId('lanes-share').waitFor()
   expect(Number(await lanes.getByTestId('lanes-skipped').textContent())).toBeGreaterThan(0)
-  const before = (await asked<unknown[]>('/api/areas')).length
+  const before = (await asked<unknown[]>(page, '/api/areas')).length
   await lanes.getByRole('button', { name: 'Make a search area of what was missed' }).click()
-  await expect.poll(async () => (await asked<unknown[]>('/api/areas')).length).toBe(before + 1)
-  await expectNoBarrier('lanes walked', ['dark'])
+  await expect.poll(async () => (await asked<unknown[]>(page, '/api/areas')).length).toBe(before + 1)
+  await expectNoBarrierInLooks(page, 'lanes walked', ['dark'])
 }, 120_000)
 
 /** A straight walk of 100 m, half a metre a second, from a moment on; then, perhaps, a drive home. */
@@ -285,11 +241,11 @@ test('a drive home is cut, one walk recorded twice is left out, and years are ch
 }, 180_000)
 
 test('nothing bars the way, in either look, also on a narrow page; nothing complained', async () => {
-  await expectNoBarrier('visits')
+  await expectNoBarrierInLooks(page, 'visits')
   await page.setViewportSize({ width: 390, height: 844 })
   await page.getByTestId('visit-list').scrollIntoViewIfNeeded()
   const wide = await page.evaluate(() => document.documentElement.scrollWidth > innerWidth)
   expect(wide).toBe(false)
-  await expectNoBarrier('visits, narrow')
-  expect(complaints).toEqual([])
+  await expectNoBarrierInLooks(page, 'visits, narrow')
+  expect(desk.complaints).toEqual([])
 }, 180_000)

@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os'
 import path from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import type { CoverFigures, ImportReply } from '#contract'
+import { jsonHere, lynchetHere } from './lynchet-here.ts'
 import { lynchetJson, runLynchet } from './run-lynchet.ts'
 
 let folder = ''
@@ -51,7 +52,7 @@ describe('cover', () => {
     expect(cover.expectedShare).toBeNull()
   })
 
-  test('an error gives chances, shares, what was walked too fast, and a spread that its seed repeats', () => {
+  test('an error gives chances, shares, what was walked too fast, and a spread that its seed repeats', async () => {
     const words = [
       'cover',
       at('walk.csv'),
@@ -80,14 +81,14 @@ describe('cover', () => {
       '--gaps',
       gaps,
     ]
-    const cover = lynchetJson<CoverFigures>(...words, ...more)
+    const cover = await jsonHere<CoverFigures>(...words, ...more)
     // At 0.5 m/s a coil of 0.25 m at one sweep a second senses 7/16 of its arc: r - r^2 / 4 with r = 1/2.
     expect(cover.expectedShare! / ((0.1 * 7) / 16)).toBeCloseTo(1, 1)
     expect(cover).toMatchObject({ share50: 0, share80: 0, share95: 0 })
     expect(cover.tooFastM! / 100).toBeCloseTo(1, 1)
     expect(cover.spread).toMatchObject({ simulations: 40, seed: 3 })
     expect(cover.spread!.low).toBeLessThanOrEqual(cover.spread!.high)
-    expect(lynchetJson<CoverFigures>(...words, '--simulations', '40', '--seed', '3').spread).toEqual(
+    expect((await jsonHere<CoverFigures>(...words, '--simulations', '40', '--seed', '3')).spread).toEqual(
       cover.spread,
     )
     expect(readFileSync(chances).subarray(0, 3).toString('latin1')).toBe('II*')
@@ -95,11 +96,11 @@ describe('cover', () => {
     expect(JSON.parse(readFileSync(gaps, 'utf8')).features).toHaveLength(1)
   })
 
-  test('planned lanes of a file are told as walked or skipped; a tolerance without lanes is refused', () => {
+  test('planned lanes of a file are told as walked or skipped; a tolerance without lanes is refused', async () => {
     const plan = at('plan.geojson')
-    lynchetJson('lanes', at('field.csv'), '--spacing', '4', '--bearing', '0', '--out', plan)
+    await jsonHere('lanes', at('field.csv'), '--spacing', '4', '--bearing', '0', '--out', plan)
     const words = ['cover', at('walk.csv'), '--area', at('field.csv'), '--width', '2']
-    const { lanes } = lynchetJson<{ lanes: Record<string, unknown> }>(
+    const { lanes } = await jsonHere<{ lanes: Record<string, unknown> }>(
       ...words,
       '--lanes',
       plan,
@@ -108,10 +109,10 @@ describe('cover', () => {
     )
     expect(lanes).toMatchObject({ walked: 1, part: 0, skipped: 4, toleranceM: 1 })
     expect(lanes.missed).toHaveLength(4)
-    expect(runLynchet(...words, '--tolerance', '1').code).toBe(2)
+    expect((await lynchetHere(...words, '--tolerance', '1')).code).toBe(2)
   })
 
-  test('cleaning keeps a plain walk and leaves out a spike; a drive is offered, and cut when asked', () => {
+  test('cleaning keeps a plain walk and leaves out a spike; a drive is offered, and cut when asked', async () => {
     const lines = readFileSync(at('walk.csv'), 'utf8').trim().split('\n')
     const spiked = lines.map((line, i) => (i === 50 ? line.replace('558010', '558090') : line))
     const home = Array.from({ length: 60 }, (_, i) => {
@@ -120,20 +121,20 @@ describe('cover', () => {
     })
     const file = put('odd.csv', [...spiked, ...home, ''].join('\n'))
     const words = ['cover', file, '--area', at('field.csv'), '--width', '2', '--error', '0.3']
-    const cleaned = lynchetJson<CoverFigures>(...words, '--clean', '--cut-drives')
+    const cleaned = await jsonHere<CoverFigures>(...words, '--clean', '--cut-drives')
     expect(cleaned.distanceM).toBeGreaterThan(90)
     expect(cleaned.distanceM).toBeLessThan(125)
     expect(cleaned.notes.join(' ')).toContain(
       '1 fix lies farther off than a walker can get and was left out.',
     )
-    const asRecorded = lynchetJson<CoverFigures>(...words, '--coil', '0.25', '--rate', '1')
+    const asRecorded = await jsonHere<CoverFigures>(...words, '--coil', '0.25', '--rate', '1')
     expect(asRecorded.distanceM).toBeGreaterThan(500)
     expect(asRecorded.notes.join(' ')).toContain('A part looks driven, not walked')
   })
 
-  test('writes gaps and passes to files', () => {
+  test('writes gaps and passes to files', async () => {
     const [gaps, passes] = [at('gaps.geojson'), at('passes.tif')]
-    lynchetJson(
+    await jsonHere(
       'cover',
       at('walk.csv'),
       '--area',
@@ -165,28 +166,37 @@ describe('cover', () => {
       ['--width', '2', '--error', '1', '--own-chance', '1.5'],
       'above 0, up to 1, not "1.5"',
     ],
-  ])('%s is wrong usage: exit 2', (_, words, sentence) => {
-    const { code, out, err } = runLynchet('cover', at('walk.csv'), '--area', at('field.csv'), ...words)
+  ])('%s is wrong usage: exit 2', async (_, words, sentence) => {
+    const { code, out, err } = await lynchetHere('cover', at('walk.csv'), '--area', at('field.csv'), ...words)
     expect({ code, out }).toEqual({ code: 2, out: '' })
     expect(err).toContain(sentence)
   })
 
-  test('ten thousand hectares at 0.1 m say why not and offer a coarser cell', () => {
+  test('ten thousand hectares at 0.1 m say why not and offer a coarser cell', async () => {
     const wide = put(
       'wide.csv',
       'easting,northing\n550000,340000\n560000,340000\n560000,350000\n550000,350000\n550000,340000\n',
     )
-    const { code, err } = runLynchet('cover', at('walk.csv'), '--area', wide, '--width', '2', '--cell', '0.1')
+    const { code, err } = await lynchetHere(
+      'cover',
+      at('walk.csv'),
+      '--area',
+      wide,
+      '--width',
+      '2',
+      '--cell',
+      '0.1',
+    )
     expect(code).toBe(1)
     expect(err).toMatch(/Use cells of 0\.5 m or more, or a smaller area/)
   })
 
-  test('an area elsewhere is covered by nothing, and that is said', () => {
+  test('an area elsewhere is covered by nothing, and that is said', async () => {
     const far = put(
       'far.csv',
       'easting,northing\n559000,347000\n559020,347000\n559020,347100\n559000,347100\n559000,347000\n',
     )
-    const cover = lynchetJson<CoverFigures>('cover', at('walk.csv'), '--area', far, '--width', '2')
+    const cover = await jsonHere<CoverFigures>('cover', at('walk.csv'), '--area', far, '--width', '2')
     expect(cover.coveredShare).toBe(0)
     expect(cover.notes.join(' ')).toContain('does not touch the search area')
   })
@@ -195,16 +205,16 @@ describe('cover', () => {
 describe('a survey from its files to its exports', () => {
   const survey = (): string => at('nst.gpkg')
 
-  test('import counts terrain models and says what it made of tiles', () => {
+  test('import counts terrain models and says what it made of tiles', async () => {
     const grid = (west: number): string =>
       `ncols 3\nnrows 2\nxllcorner ${west}\nyllcorner 347000\ncellsize 1\n1 2 3\n4 5 6\n`
     const tiles = [put('west.asc', grid(558_000)), put('east.asc', `${grid(558_003)}`.replace('6', '7'))]
-    const { files } = lynchetJson<ImportReply>('import', at('terrain.gpkg'), ...tiles, '--epsg', '27700')
+    const { files } = await jsonHere<ImportReply>('import', at('terrain.gpkg'), ...tiles, '--epsg', '27700')
     expect(files).toMatchObject([
       { kind: 'ascii-grid', added: { layers: 1 }, bounds: [558_000, 347_000, 558_003, 347_002] },
       { kind: 'ascii-grid', added: { layers: 0 }, bounds: [558_000, 347_000, 558_006, 347_002] },
     ])
-    const { out } = runLynchet('import', at('terrain.gpkg'), tiles[0]!)
+    const { out } = await lynchetHere('import', at('terrain.gpkg'), tiles[0]!)
     expect(out).toContain('already in the survey')
   })
 
@@ -219,26 +229,29 @@ describe('a survey from its files to its exports', () => {
     expect(reply.files[1]!.faults).toContainEqual(expect.objectContaining({ line: 4 }))
   })
 
-  test('the same file again changes nothing and says so', () => {
-    const [file] = lynchetJson<ImportReply>('import', survey(), at('walk.csv')).files
+  test('the same file again changes nothing and says so', async () => {
+    const [file] = (await jsonHere<ImportReply>('import', survey(), at('walk.csv'))).files
     expect(file).toMatchObject({ alreadyThere: true, added: { tracks: 0, fixes: 0 } })
   })
 
   test.each(['gpx', 'kml', 'geojson', 'csv'])(
     'findspots go out as %s and come in again at the same place',
-    (format) => {
+    async (format) => {
       const out = at(`again.${format}`)
-      expect(lynchetJson('export', survey(), 'findspots', '--as', format, '--out', out)).toEqual({
+      expect(await jsonHere('export', survey(), 'findspots', '--as', format, '--out', out)).toEqual({
         written: out,
         features: 2,
       })
       const other = at(`again-${format}.gpkg`)
-      const [file] = lynchetJson<ImportReply>('import', other, out).files
+      const [file] = (await jsonHere<ImportReply>('import', other, out)).files
       expect(file!.added.findspots).toBe(2)
       const back = at(`back-${format}.geojson`)
-      lynchetJson('export', other, 'findspots', '--as', 'geojson', '--out', back)
+      await jsonHere('export', other, 'findspots', '--as', 'geojson', '--out', back)
       const [lon, lat] = JSON.parse(readFileSync(back, 'utf8')).features[0].geometry.coordinates
-      const place = lynchetJson<{ grid: { easting: number; northing: number } }>('coords', `${lat}, ${lon}`)
+      const place = await jsonHere<{ grid: { easting: number; northing: number } }>(
+        'coords',
+        `${lat}, ${lon}`,
+      )
       expect(place.grid.easting).toBeCloseTo(558_010.5, 1)
       expect(place.grid.northing).toBeCloseTo(347_020.5, 1)
     },
@@ -246,35 +259,41 @@ describe('a survey from its files to its exports', () => {
 
   test.each(['csv', 'xlsx'])(
     'the catalogue goes out as %s, changes nothing when it comes back, and is taken whole elsewhere',
-    (format) => {
+    async (format) => {
       const out = at(`catalogue.${format}`)
-      expect(lynchetJson('export', survey(), 'finds', '--as', format, '--out', out)).toEqual({
+      expect(await jsonHere('export', survey(), 'finds', '--as', format, '--out', out)).toEqual({
         written: out,
         features: 2,
       })
-      const [back] = lynchetJson<ImportReply>('import', survey(), out).files
+      const [back] = (await jsonHere<ImportReply>('import', survey(), out)).files
       expect(back).toMatchObject({ kind: 'finds-table', alreadyThere: true, added: { finds: 0 }, faults: [] })
-      const [elsewhere] = lynchetJson<ImportReply>('import', at(`catalogue-${format}.gpkg`), out).files
+      const [elsewhere] = (await jsonHere<ImportReply>('import', at(`catalogue-${format}.gpkg`), out)).files
       expect(elsewhere!.added).toMatchObject({ finds: 2, findspots: 2 })
     },
   )
 
-  test('a public copy of the finds is no finer than a square kilometre, and other things have none', () => {
+  test('a public copy of the finds is no finer than a square kilometre, and other things have none', async () => {
     const out = at('public.geojson')
-    lynchetJson('export', survey(), 'finds', '--as', 'geojson', '--public', '--out', out)
+    await jsonHere('export', survey(), 'finds', '--as', 'geojson', '--public', '--out', out)
     expect(readFileSync(out, 'utf8')).toContain('TF 58 47')
     expect(readFileSync(out, 'utf8')).not.toContain('TF 58010')
-    expect(runLynchet('export', survey(), 'tracks', '--as', 'gpx', '--public', '--out', out).code).toBe(2)
-    expect(runLynchet('export', survey(), 'tracks', '--as', 'xlsx', '--out', out).code).toBe(2)
+    expect(
+      (await lynchetHere('export', survey(), 'tracks', '--as', 'gpx', '--public', '--out', out)).code,
+    ).toBe(2)
+    expect((await lynchetHere('export', survey(), 'tracks', '--as', 'xlsx', '--out', out)).code).toBe(2)
   })
 
-  test('labels are written for the finds, and blank ones give numbers out', () => {
+  test('labels are written for the finds, and blank ones give numbers out', async () => {
     const out = at('labels.pdf')
-    expect(lynchetJson('labels', survey(), '--out', out)).toMatchObject({ written: out, pages: 1, labels: 2 })
+    expect(await jsonHere('labels', survey(), '--out', out)).toMatchObject({
+      written: out,
+      pages: 1,
+      labels: 2,
+    })
     expect(readFileSync(out).subarray(0, 5).toString()).toBe('%PDF-')
-    const blank = lynchetJson<{ numbers: string[] }>('labels', survey(), '--blank', '30', '--out', out)
+    const blank = await jsonHere<{ numbers: string[] }>('labels', survey(), '--blank', '30', '--out', out)
     expect(new Set(blank.numbers).size).toBe(30)
-    const more = lynchetJson<{ numbers: string[]; pages: number }>(
+    const more = await jsonHere<{ numbers: string[]; pages: number }>(
       'labels',
       survey(),
       '--blank',
@@ -283,12 +302,12 @@ describe('a survey from its files to its exports', () => {
       out,
     )
     expect(more.numbers.filter((number) => blank.numbers.includes(number))).toEqual([])
-    expect(runLynchet('labels', survey(), '--sheet', 'a5', '--out', out).code).toBe(1)
-    expect(runLynchet('labels', survey(), '--blank', 'many', '--out', out).code).toBe(2)
+    expect((await lynchetHere('labels', survey(), '--sheet', 'a5', '--out', out)).code).toBe(1)
+    expect((await lynchetHere('labels', survey(), '--blank', 'many', '--out', out)).code).toBe(2)
   })
 
-  test('check finds it sound', () => {
-    expect(lynchetJson('check', survey())).toEqual({ ok: true, problems: [] })
+  test('check finds it sound', async () => {
+    expect(await jsonHere('check', survey())).toEqual({ ok: true, problems: [] })
   })
 })
 
@@ -302,14 +321,14 @@ describe('faults of the world: exit 1 and one sentence', () => {
       '<!DOCTYPE x [<!ENTITY a "aaaa"><!ENTITY b "&a;&a;">]><gpx><wpt lat="1" lon="1"><name>&b;</name></wpt></gpx>',
       'bomb.gpx',
     ],
-  ])('import of %s', (_, name, bytes, sentence) => {
-    const { code, err } = runLynchet('import', at('bad.gpkg'), put(name, bytes))
+  ])('import of %s', async (_, name, bytes, sentence) => {
+    const { code, err } = await lynchetHere('import', at('bad.gpkg'), put(name, bytes))
     expect(code).toBe(1)
     expect(err).toContain(sentence)
   })
 
-  test('check of what is no survey', () => {
-    const { code, err } = runLynchet('check', put('no.gpkg', 'hello, this is no database at all'))
+  test('check of what is no survey', async () => {
+    const { code, err } = await lynchetHere('check', put('no.gpkg', 'hello, this is no database at all'))
     expect(code).toBe(1)
     expect(err).toContain('no.gpkg')
   })
@@ -327,14 +346,17 @@ describe('faults of the world: exit 1 and one sentence', () => {
 })
 
 describe('coords', () => {
-  test('Caister water tower by its grid reference (A guide to coordinate systems in Great Britain)', () => {
-    const place = lynchetJson<{ grid: Record<string, unknown>; gridRef: string }>('coords', 'TG 51409 13177')
+  test('Caister water tower by its grid reference (A guide to coordinate systems in Great Britain)', async () => {
+    const place = await jsonHere<{ grid: Record<string, unknown>; gridRef: string }>(
+      'coords',
+      'TG 51409 13177',
+    )
     expect(place.grid).toMatchObject({ easting: 651_409, northing: 313_177, method: 'OSTN15' })
     expect(place.gridRef).toBe('TG 51409 13177')
   })
 
-  test('a southern latitude is no option', () => {
-    expect(lynchetJson('coords', '-33.9', '18.4')).toMatchObject({ wgs84: { lat: -33.9, lon: 18.4 } })
+  test('a southern latitude is no option', async () => {
+    expect(await jsonHere('coords', '-33.9', '18.4')).toMatchObject({ wgs84: { lat: -33.9, lon: 18.4 } })
   })
 
   test('a table of places, with a bad row told by line', () => {
@@ -347,14 +369,14 @@ describe('coords', () => {
     expect(err).toContain('line 3')
   })
 
-  test('what is no coordinate', () => {
-    expect(runLynchet('coords', 'over there')).toMatchObject({ code: 1, out: '' })
+  test('what is no coordinate', async () => {
+    expect(await lynchetHere('coords', 'over there')).toMatchObject({ code: 1, out: '' })
   })
 })
 
-test('demo writes a sound survey, and not over another file', () => {
+test('demo writes a sound survey, and not over another file', async () => {
   const file = at('demo.gpkg')
   expect(lynchetJson('demo', file)).toEqual({ written: file })
-  expect(lynchetJson('check', file)).toEqual({ ok: true, problems: [] })
-  expect(runLynchet('demo', file)).toMatchObject({ code: 1 })
+  expect(await jsonHere('check', file)).toEqual({ ok: true, problems: [] })
+  expect(await lynchetHere('demo', file)).toMatchObject({ code: 1 })
 })

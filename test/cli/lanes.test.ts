@@ -3,7 +3,6 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import path from 'node:path'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
-import { runCommandLine } from '#cli'
 import {
   type BearingFrom,
   type LaneChances,
@@ -20,28 +19,10 @@ import { ostn15 } from '#work'
 import { gpxBreaches } from '../lanes/gpx-standard.ts'
 import { ploughed, ploughedGrid } from '../lanes/ploughed-ground.ts'
 import { nationalGridText } from '../service/pictures.ts'
-import { lynchetJson, runLynchet } from './run-lynchet.ts'
+import { jsonHere, lynchetHere } from './lynchet-here.ts'
+import { lynchetJson } from './run-lynchet.ts'
 
 type Reply = LaneFigures & { seconds: number; light: LaneLight | null; bearingFrom: BearingFrom }
-
-/** The same in this process, which is quicker: for what goes wrong. */
-async function inProcess(...words: string[]): Promise<{ code: number; out: string; err: string }> {
-  const said = { out: '', err: '' }
-  const terminal = {
-    out: (text: string): void => {
-      said.out += text
-    },
-    err: (text: string): void => {
-      said.err += text
-    },
-    live: false,
-  }
-  const openDesk = (): never => {
-    throw new Error('no desk is opened here')
-  }
-  const code = await runCommandLine(words, { terminal, version: '0', openDesk })
-  return { code, ...said }
-}
 
 let folder = ''
 const at = (name: string): string => path.join(folder, name)
@@ -78,22 +59,22 @@ test('the lanes of a rectangle are those one would draw', () => {
   expect(across).toMatchObject({ lanes: 50, turns: 49, bearing: 0 })
 })
 
-test('walkers share the lanes evenly, and a day tells its light', () => {
+test('walkers share the lanes evenly, and a day tells its light', async () => {
   const words = ['--spacing', '2', '--walkers', '3', '--day', '2026-11-25']
-  const reply = lynchetJson<Reply>('lanes', at('field.csv'), ...words)
+  const reply = await jsonHere<Reply>('lanes', at('field.csv'), ...words)
   expect(reply.walkers.map(({ lanes }) => lanes)).toEqual([7, 6, 7])
   expect(reply.turns).toBe(17)
   expect(reply.light).toMatchObject({ day: '2026-11-25', fits: true })
   expect(reply.light!.sun.rise).toMatch(/^2026-11-25T07:\d\d:\d\d\.000Z$/)
-  expect(runLynchet('lanes', at('field.csv'), ...words).out).toMatch(/fit into the 9 h \d\d min/)
+  expect((await lynchetHere('lanes', at('field.csv'), ...words)).out).toMatch(/fit into the 9 h \d\d min/)
 })
 
 describe('files', () => {
   const names = (list: readonly { name: string | null }[]): (string | null)[] => list.map(({ name }) => name)
 
-  test('GPX holds each lane as rte and the walk as trk, and comes back as planned, not as walked', () => {
+  test('GPX holds each lane as rte and the walk as trk, and comes back as planned, not as walked', async () => {
     const out = at('lanes.gpx')
-    lynchetJson(
+    await jsonHere(
       'lanes',
       at('field.csv'),
       '--spacing',
@@ -117,13 +98,13 @@ describe('files', () => {
     expect(tracks[10]!.xy.length / 2).toBe(10)
   })
 
-  test('long lanes are straight in the grid, not on the globe: places are added', () => {
+  test('long lanes are straight in the grid, not on the globe: places are added', async () => {
     const wide = put(
       'wide.csv',
       table([540_000, 347_000], [543_000, 347_000], [543_000, 347_008], [540_000, 347_008]),
     )
     const out = at('wide.gpx')
-    lynchetJson('lanes', wide, '--spacing', '4', '--bearing', '90', '--out', out)
+    await jsonHere('lanes', wide, '--spacing', '4', '--bearing', '90', '--out', out)
     const lanes = readGpx(readFileSync(out), { fileName: 'wide.gpx' }).tracks.slice(0, 2)
     expect(lanes.map(({ xy }) => xy.length / 2)).toEqual([7, 7])
     const grid = new Float64Array(14)
@@ -131,15 +112,15 @@ describe('files', () => {
     for (let i = 1; i < 14; i += 2) expect(grid[i]).toBeCloseTo(347_002, 2)
   })
 
-  test('KML, GeoJSON and CSV hold each lane as a line', () => {
-    const write = (ending: string): Uint8Array => {
-      lynchetJson('lanes', at('field.csv'), '--spacing', '4', '--out', at(`lanes.${ending}`))
+  test('KML, GeoJSON and CSV hold each lane as a line', async () => {
+    const write = async (ending: string): Promise<Uint8Array> => {
+      await jsonHere('lanes', at('field.csv'), '--spacing', '4', '--out', at(`lanes.${ending}`))
       return readFileSync(at(`lanes.${ending}`))
     }
     const read = [
-      readKml(write('kml'), { fileName: 'x' }),
-      readGeoJson(write('geojson'), { fileName: 'x' }),
-      readCsv(write('csv'), { fileName: 'x' }),
+      readKml(await write('kml'), { fileName: 'x' }),
+      readGeoJson(await write('geojson'), { fileName: 'x' }),
+      readCsv(await write('csv'), { fileName: 'x' }),
     ]
     for (const { tracks } of read) {
       expect(tracks).toHaveLength(10)
@@ -152,9 +133,9 @@ describe('files', () => {
   // Runs wherever GDAL's programs are (Debian: gdal-bin). Made against GDAL 3.6.2.
   const lister = 'ogrinfo'
   const gdal = spawnSync(lister, ['--version']).status === 0
-  test.skipIf(!gdal)('GDAL reads the GPX back', () => {
+  test.skipIf(!gdal)('GDAL reads the GPX back', async () => {
     const out = at('gdal.gpx')
-    lynchetJson('lanes', at('field.csv'), '--spacing', '4', '--out', out)
+    await jsonHere('lanes', at('field.csv'), '--spacing', '4', '--out', out)
     const { stdout, stderr, status } = spawnSync(lister, ['-so', '-al', out], { encoding: 'utf8' })
     expect({ status, stderr }).toEqual({ status: 0, stderr: '' })
     const counts = [...stdout.matchAll(/Layer name: (\w+)[\s\S]*?Feature Count: (\d+)/g)].map(
@@ -170,7 +151,7 @@ describe('files', () => {
   })
 })
 
-test('lanes take the bearing of a drawn line', () => {
+test('lanes take the bearing of a drawn line', async () => {
   const line = {
     type: 'LineString',
     coordinates: [
@@ -180,7 +161,7 @@ test('lanes take the bearing of a drawn line', () => {
     ],
   }
   const along = put('along.geojson', JSON.stringify(line))
-  const reply = lynchetJson<Reply>('lanes', at('field.csv'), '--spacing', '2', '--along', along)
+  const reply = await jsonHere<Reply>('lanes', at('field.csv'), '--spacing', '2', '--along', along)
   // By the ground: 127.1 m east and 233.6 m north, 28.6 degrees from true north; grid north is 1.9 degrees west of it there.
   expect(reply.bearing).toBeGreaterThan(24)
   expect(reply.bearing).toBeLessThan(29)
@@ -201,7 +182,7 @@ test('a swath, a scatter and a sweep tell the chances', async () => {
     '--rate',
     '1',
   ]
-  const { chances } = JSON.parse((await inProcess(...words, '--json')).out) as { chances: LaneChances }
+  const { chances } = JSON.parse((await lynchetHere(...words, '--json')).out) as { chances: LaneChances }
   expect(laneChancesShape.parse(chances)).toEqual(chances)
   // (5 + 1.5) / 20; 1.5 / 20; D / a = 0.25 / 0.5: 0.5 - 0.5^2 / 4.
   expect(chances).toMatchObject({
@@ -211,8 +192,8 @@ test('a swath, a scatter and a sweep tell the chances', async () => {
     fastestMiddleMs: 0.25,
   })
   expect(chances.objectSensed).toBeCloseTo(0.075 * 0.4375, 12)
-  expect((await inProcess(...words)).out).toContain('Scatter          crossed with a chance of 32.5 %')
-  const bare = await inProcess('lanes', at('field.csv'), '--spacing', '20', '--swath', '1.5', '--json')
+  expect((await lynchetHere(...words)).out).toContain('Scatter          crossed with a chance of 32.5 %')
+  const bare = await lynchetHere('lanes', at('field.csv'), '--spacing', '20', '--swath', '1.5', '--json')
   expect(JSON.parse(bare.out).chances).toMatchObject({
     scatterCrossed: null,
     objectSensed: null,
@@ -220,9 +201,9 @@ test('a swath, a scatter and a sweep tell the chances', async () => {
   })
 })
 
-test('a spiral goes outward from where it is told to', () => {
+test('a spiral goes outward from where it is told to', async () => {
   const words = ['--spacing', '2', '--pattern', 'spiral', '--from', '558050,347020', '--radius', '15']
-  const reply = lynchetJson<Reply>('lanes', at('field.csv'), ...words)
+  const reply = await jsonHere<Reply>('lanes', at('field.csv'), ...words)
   expect(reply).toMatchObject({ lanes: 1, turns: 0, bearing: null, betweenM: 0 })
   // Area over spacing: pi 15^2 / 2.
   expect(reply.lengthM).toBeGreaterThan(345)
@@ -237,9 +218,9 @@ describe('what cannot be done is said in a sentence', () => {
     [5.999, 52.001],
     [5.999, 52],
   ]
-  test('an area over the edge of a UTM zone is worked in one of them', () => {
+  test('an area over the edge of a UTM zone is worked in one of them', async () => {
     const file = put('zones.geojson', JSON.stringify({ type: 'Polygon', coordinates: [zone] }))
-    const reply = lynchetJson<Reply>('lanes', file, '--spacing', '2')
+    const reply = await jsonHere<Reply>('lanes', file, '--spacing', '2')
     expect(reply.notes.join()).toMatch(
       /more than one UTM zone \(31, 32\); all of it was worked in WGS 84 \/ UTM zone 31N/,
     )
@@ -286,7 +267,7 @@ describe('what cannot be done is said in a sentence', () => {
     ],
     ['a file of no known kind', ['--spacing', '2', '--out', 'x.txt'], '--out takes a name ending in'],
   ])('%s: exit 2', async (_, words, sentence) => {
-    const { code, out, err } = await inProcess('lanes', at('field.csv'), ...words)
+    const { code, out, err } = await lynchetHere('lanes', at('field.csv'), ...words)
     expect({ code, out }).toEqual({ code: 2, out: '' })
     expect(err).toContain(sentence)
   })
@@ -304,7 +285,7 @@ describe('what cannot be done is said in a sentence', () => {
       'its folder does not exist',
     ],
   ])('%s: exit 1', async (_, words, sentence) => {
-    const { code, out, err } = await inProcess('lanes', at('field.csv'), '--spacing', '2', ...words)
+    const { code, out, err } = await lynchetHere('lanes', at('field.csv'), '--spacing', '2', ...words)
     expect({ code, out }).toEqual({ code: 1, out: '' })
     expect(err).toContain(sentence)
   })
@@ -322,7 +303,7 @@ describe('a bearing read from a raster', () => {
   })
 
   const reply = async (...words: string[]): Promise<Reply> =>
-    JSON.parse((await inProcess('lanes', close(), '--spacing', '5', '--json', ...words)).out) as Reply
+    JSON.parse((await lynchetHere('lanes', close(), '--spacing', '5', '--json', ...words)).out) as Reply
 
   test('follows its plough lines or its contour, and how it was come by is told', async () => {
     const plough = await reply('--plough', at('ground.asc'))
@@ -339,7 +320,7 @@ describe('a bearing read from a raster', () => {
   })
 
   test('or says why there is none', async () => {
-    const asked = (...words: string[]) => inProcess('lanes', close(), '--spacing', '5', ...words)
+    const asked = (...words: string[]) => lynchetHere('lanes', close(), '--spacing', '5', ...words)
     expect(await asked('--contour', at('level.asc'))).toMatchObject({
       code: 1,
       err: expect.stringContaining('as good as level'),
@@ -352,16 +333,16 @@ describe('a bearing read from a raster', () => {
     expect((await asked('--plough', at('no-such.tif'))).err).toContain('cannot be read')
     expect(await asked('--plough', at('ground.asc'), '--bearing', '3')).toMatchObject({ code: 2 })
     const small = put('small.csv', table([558_020, 347_020], [558_024, 347_020], [558_024, 347_024]))
-    const tiny = await inProcess('lanes', small, '--spacing', '1', '--contour', at('ground.asc'))
+    const tiny = await lynchetHere('lanes', small, '--spacing', '1', '--contour', at('ground.asc'))
     expect(tiny).toMatchObject({ code: 1, err: expect.stringContaining('too few cells of 5 m') })
     const elsewhere = put('elsewhere.csv', table([559_000, 347_020], [559_100, 347_020], [559_100, 347_100]))
-    const off = await inProcess('lanes', elsewhere, '--spacing', '1', '--plough', at('ground.asc'))
+    const off = await lynchetHere('lanes', elsewhere, '--spacing', '1', '--plough', at('ground.asc'))
     expect(off.err).toContain('shows nothing')
   })
 })
 
 test('what is for packs and walks alone is refused elsewhere', async () => {
-  const asked = (...words: string[]) => inProcess(...words, '--out', at('none'))
+  const asked = (...words: string[]) => lynchetHere(...words, '--out', at('none'))
   expect(await asked('export', 'a.gpkg', 'lanes', '--as', 'gpx', '--layers', '1')).toMatchObject({
     code: 2,
     err: expect.stringContaining('are for a pack'),

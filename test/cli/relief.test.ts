@@ -7,7 +7,8 @@ import { fromArrayBuffer } from 'geotiff'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import type { ReliefReply } from '#service'
 import { difference } from '../relief/relief-fixture.ts'
-import { lynchetJson, runLynchet } from './run-lynchet.ts'
+import { jsonHere, lynchetHere } from './lynchet-here.ts'
+import { lynchetJson } from './run-lynchet.ts'
 
 const fixture = (name: string): string =>
   fileURLToPath(new URL(`../../fixtures/relief/olinda/${name}`, import.meta.url))
@@ -59,7 +60,7 @@ describe('relief', () => {
   test('an even slope is even: 1 in 10 is 5.7106 degrees in every cell that has a height', async () => {
     const out = at('slope.tif')
     const words = ['--view', 'slope', '--epsg', '27700', '--out', out]
-    const { mean, columns, rows, cellX } = lynchetJson<ReliefReply>('relief', at('slope.asc'), ...words)
+    const { mean, columns, rows, cellX } = await jsonHere<ReliefReply>('relief', at('slope.asc'), ...words)
     expect([columns, rows]).toEqual([20, 10])
     expect(cellX).toBeCloseTo(2, 9)
     expect(mean).toBeCloseTo(5.7, 1)
@@ -70,10 +71,10 @@ describe('relief', () => {
     expect(image.getGeoKeys()?.ProjectedCSTypeGeoKey).toBe(27_700)
   })
 
-  test('GDAL reads what was written, in its place', ({ skip }) => {
+  test('GDAL reads what was written, in its place', async ({ skip }) => {
     if (spawnSync('gdalinfo', ['--version']).status !== 0) skip('GDAL is not installed')
     const out = at('local.tif')
-    lynchetJson(
+    await jsonHere(
       'relief',
       at('slope.asc'),
       '--view',
@@ -107,8 +108,8 @@ describe('relief', () => {
       1,
       /radius must be between 2 and 800/,
     ],
-  ] as const)('%s', (_, [file, ...words], code, sentence) => {
-    const done = runLynchet('relief', at(file), ...words, '--out', at('none.tif'))
+  ] as const)('%s', async (_, [file, ...words], code, sentence) => {
+    const done = await lynchetHere('relief', at(file), ...words, '--out', at('none.tif'))
     expect(done.err).toMatch(sentence)
     expect(done.code).toBe(code)
   })
