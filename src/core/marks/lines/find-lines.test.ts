@@ -164,3 +164,13 @@ test('widths and lengths that cannot be looked for are refused', () => {
   ])
     expect(() => findLines(noisy, { ...settings, ...wrong })).toThrow(RangeError)
 })
+
+test('the border of a sloping ground, and of its data, is no line', () => {
+  const ground = drawnDitches(side, [], 6)
+  const values = ground.values.map((value, i) => {
+    const [row, column] = [Math.floor(i / side), i % side]
+    return column < 60 && row > 40 ? Number.NaN : value + 3 * column + 2 * row
+  })
+  const found = findLines({ ...ground, values }, { ...settings, tone: 'either' })
+  expect(found.filter(({ falseAlarmsPerMpx }) => falseAlarmsPerMpx < 1)).toEqual([])
+})

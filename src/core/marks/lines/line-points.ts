@@ -38,7 +38,7 @@ export function linePoints(
   { leastSpread, tones }: { readonly leastSpread: number; readonly tones: readonly Tone[] },
 ): { readonly tone: Tone; readonly points: LinePoints }[] {
   const region = regionAbout(core, sizeAt(source, level))
-  const frame = paddedFlat(source, level, region, leastSpread)
+  const { frame, known } = paddedFlat(source, level, region, leastSpread)
   const blocks = noiseBlocks(region.left, region.top, region.columns, region.rows)
   const response = lineResponse(frame, blocks, {
     light: tones.includes('light'),
@@ -54,6 +54,7 @@ export function linePoints(
       tone,
       points: ridgePoints({
         frame,
+        known,
         response,
         best,
         region,
@@ -79,13 +80,13 @@ function regionAbout(core: LevelWindow, whole: { columns: number; rows: number }
   }
 }
 
-/** The region flattened, with as much about it as there is in the image, and 0 beyond. */
+/** The region flattened, with as much about it as there is in the image, and 0 beyond; `known` is 1 where the image has data. */
 function paddedFlat(
   source: LevelSource,
   level: number,
   region: LevelWindow,
   leastSpread: number,
-): PaddedFrame {
+): { readonly frame: PaddedFrame; readonly known: Uint8Array } {
   const whole = sizeAt(source, level)
   const reach = flattenReach + responsePad
   const left = Math.max(0, region.left - reach)
@@ -96,22 +97,26 @@ function paddedFlat(
     columns: Math.min(whole.columns, region.left + region.columns + reach) - left,
     rows: Math.min(whole.rows, region.top + region.rows + reach) - top,
   }
-  const flat = flatten(source.read(level, window), leastSpread)
+  const seen = source.read(level, window)
+  const flat = flatten(seen, leastSpread)
   const columns = region.columns + 2 * responsePad
   const rows = region.rows + 2 * responsePad
   const values = new Float32Array(columns * rows)
+  const known = new Uint8Array(columns * rows)
   const [right, down] = [region.left - responsePad - left, region.top - responsePad - top]
   const [from, to] = [Math.max(0, right), Math.min(window.columns, right + columns)]
-  for (let row = Math.max(0, down); row < Math.min(window.rows, down + rows); row++)
-    values.set(
-      flat.values.subarray(row * window.columns + from, row * window.columns + to),
-      (row - down) * columns + from - right,
-    )
-  return { columns, rows, values }
+  for (let row = Math.max(0, down); row < Math.min(window.rows, down + rows); row++) {
+    const start = (row - down) * columns + from - right
+    const [first, end] = [row * window.columns + from, row * window.columns + to]
+    values.set(flat.values.subarray(first, end), start)
+    for (let i = first; i < end; i++) known[start + i - first] = Number.isNaN(seen.values[i]!) ? 0 : 1
+  }
+  return { frame: { columns, rows, values }, known }
 }
 
 interface Search {
   readonly frame: PaddedFrame
+  readonly known: Uint8Array
   readonly response: LineResponse
   readonly best: BestResponse
   readonly region: LevelWindow
@@ -121,7 +126,7 @@ interface Search {
 }
 
 function ridgePoints(search: Search): LinePoints {
-  const { frame, best, region, core } = search
+  const { frame, known, best, region, core } = search
   const { columns } = frame
   const { strength, direction } = best
   const [down, right] = [core.top - region.top + responsePad, core.left - region.left + responsePad]
@@ -136,6 +141,9 @@ function ridgePoints(search: Search): LinePoints {
       if (before > middle) continue
       const after = between(strength, columns, column - sin, row + cos)
       if (after >= middle) continue
+      // Where the ground to one side is not there, as along the border of an image on a slope, nothing tells a line from an end of data.
+      const [aside, ahead] = [Math.round(sideReach * sin), Math.round(sideReach * cos) * columns]
+      if (known[i + aside - ahead] === 0 || known[i - aside + ahead] === 0) continue
       // The top of a parabola through three values across the line (the curve points of Steger 1998, IEEE PAMI 20, 113 to 125, on this response).
       const off = Math.max(
         -0.6,
