@@ -15,13 +15,14 @@ import {
   wholeNumber,
 } from '#ui'
 import { deskApi } from '../api/desk-api.ts'
-import { refreshSurvey, useList } from '../api/queries.ts'
+import { useList } from '../api/queries.ts'
 import { SelectRow } from '../layers/select-row.tsx'
 import { goToFindspot } from '../map/choosing.ts'
-import { mayHaveCover } from '../state/cover-run.ts'
+import { mayHaveCover, workOutCoverIfStale } from '../state/cover-run.ts'
 import { cancelJob, jobOfKind, runningJobs } from '../state/jobs.ts'
 import { tell, tellFault } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
+import { undoLast } from '../survey/undo.ts'
 import { choicesOf } from './visit-choices.ts'
 import classes from './visits-panel.module.css'
 import {
@@ -228,9 +229,9 @@ async function makeArea({ wish }: ChancesView): Promise<void> {
       leastM2: 0,
       only: wish.only,
     })
-    tell('good', `${name} is now a search area. Undo takes it away again.`)
+    tell('good', `${name} is now a search area.`, { label: 'Undo', run: () => void undoLast() })
   } catch (error) {
     tellFault(error)
   }
-  await refreshSurvey()
+  await workOutCoverIfStale()
 }
