@@ -114,7 +114,7 @@ export function LandPanel({ survey, aside }: LandPanelProps) {
       <Section
         title="Areas"
         aside={
-          areas.length > 0 ? `${countText(searched.length, 'search area')}, ${areaText(total)}` : undefined
+          searched.length > 0 ? `${countText(searched.length, 'search area')}, ${areaText(total)}` : undefined
         }
       >
         {areas.length > 0 ? (

@@ -40,6 +40,7 @@ import {
 /** Which visits, and how likely it is that something there was missed. */
 export function ChancesSection({ survey }: { readonly survey: SurveyView }) {
   const visits = useList('visits')
+  const areas = useList('areas')
   const chances = useChosenChances()
   const chosen = useStore(choice)
   const level = useStore(gapChance)
@@ -47,7 +48,7 @@ export function ChancesSection({ survey }: { readonly survey: SurveyView }) {
   const shown = useStore(coverShown)
   const fault = useStore(chancesFault)
   const job = jobOfKind(useStore(runningJobs), 'chances')
-  if (!mayHaveCover(survey) || visits.length === 0) return null
+  if (!mayHaveCover(survey, areas) || visits.length === 0) return null
   const choices = choicesOf(visits)
   const known = choices.some(({ value }) => value === chosen) ? chosen : 'all'
   return (
