@@ -46,6 +46,8 @@ const gridSteps = [10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10_000]
 /** Points that grid lines are apart at least. */
 const gridApart = 40
 const findRows = 18
+/** Points below the map from which what is to be minded begins there. */
+const leastBelowMap = 200
 
 /**
  * A sheet to take out, as the bytes of a PDF, A4: the map with its grid, the lanes and targets, then the targets with their
@@ -55,7 +57,7 @@ export async function walkSheet(input: WalkSheetInput): Promise<Uint8Array> {
   const page = startPage(`${input.title}: ${input.plan}`, input.madeAt)
   writeHead(page, input)
   drawMap(page, input)
-  page.document.addPage()
+  if (lowestLine(page) - page.document.y < leastBelowMap) page.document.addPage()
   writeTargets(page, input.targets)
   writeHeading(page, 'To be minded')
   for (const caution of [...(input.figures?.notes ?? []), ...input.cautions])
@@ -132,7 +134,7 @@ function drawGrid(page: Page, frame: Frame): void {
   for (let n = Math.ceil(south / step) * step; n <= frame.north; n += step) {
     const [, y] = onPaper(frame, frame.west, n)
     document.moveTo(frame.left, y).lineTo(frame.right, y).stroke()
-    document.text(String(n), frame.left + 2, y - 8, { lineBreak: false })
+    document.text(String(n), frame.left - 30, y - 3, { lineBreak: false })
   }
 }
 

@@ -3,6 +3,7 @@ import { planarGrid } from '#core/geodesy'
 import type { PlanarArea } from '#core/geometry'
 import type { FileContent, RecordedArea, RecordedTrack } from '#core/record'
 import { ostn15 } from '#work'
+import { groundOverlay } from './overlay.ts'
 import { gridOfContent } from './place.ts'
 import { projectedPolygons } from './projecting.ts'
 
@@ -28,11 +29,19 @@ function cornersOf({ findspots }: FileContent): Pick<RecordedTrack, 'xy' | 'epsg
   ]
 }
 
+const toBeLeftAlone = ({ attributes }: RecordedArea): boolean => attributes.kind === 'no-go'
+
+/** A sentence on what of a file's areas is no ground to be searched; none where all is. */
+export function leftOutOf({ areas }: FileContent): string[] {
+  const names = areas.filter(toBeLeftAlone).map(({ name }) => name ?? 'an area without a name')
+  return names.length === 0 ? [] : [`Left out, as ground to be left alone: ${names.join(', ')}.`]
+}
+
 /**
- * The search area that a file holds, in the grid of the place: its polygons, else its lines or the points of a table as outlines.
+ * The search area that a file holds, in the grid of the place: its polygons without those to be left alone, else its lines or the points of a table as outlines.
  * Faults: SurveyError('no-area') with the file's name.
  */
-export function groundOf(file: string, content: FileContent): PlanarArea {
+export async function groundOf(file: string, content: FileContent): Promise<PlanarArea> {
   const outlines = [...content.tracks, ...cornersOf(content)]
     .filter(({ xy }) => xy.length >= 6)
     .map(outlineOf)
@@ -40,13 +49,18 @@ export function groundOf(file: string, content: FileContent): PlanarArea {
   const grid = gridOfContent({ ...content, areas, tracks: [], findspots: [] })
   if (grid === null)
     throw new SurveyError('no-area', `${file} holds no polygon, so there is no search area to work in.`)
-  const polygons = areas.flatMap((area) => {
+  const planar = (area: RecordedArea): PlanarArea['polygons'] => {
     if (area.epsg === grid.epsg) return area.polygons
     const lonLat =
       area.epsg === 4326
         ? area.polygons
         : projectedPolygons(area.polygons, planarGrid(area.epsg, ostn15()).inverse)
     return projectedPolygons(lonLat, grid.forward)
-  })
-  return { epsg: grid.epsg, polygons }
+  }
+  const [alone, whole] = [areas.filter(toBeLeftAlone), areas.filter((area) => !toBeLeftAlone(area))]
+  const polygons = whole.flatMap(planar)
+  if (alone.length === 0) return { epsg: grid.epsg, polygons }
+  const left = (await groundOverlay()).without(polygons, alone.flatMap(planar))
+  if (left.length > 0) return { epsg: grid.epsg, polygons: left }
+  throw new SurveyError('no-area', `${file} holds no ground to be searched: all of it is to be left alone.`)
 }

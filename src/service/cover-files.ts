@@ -16,7 +16,7 @@ import {
   readFileInThread,
   type WorkOptions,
 } from '#work'
-import { groundOf } from './area-of-file.ts'
+import { groundOf, leftOutOf } from './area-of-file.ts'
 import { writeOut } from './export.ts'
 import { gapAreas } from './export-content.ts'
 import { projected } from './projecting.ts'
@@ -93,7 +93,7 @@ export async function coverOfFiles(wishes: CoverWishes, options: WorkOptions = {
   const { width: widthM, maxJump: maxJumpM, maxTime: maxJumpS, minGap: minGapM2, cell } = wishes
   const { simulations } = wishes
   const tracks = trackFiles.flatMap(({ file, content }) => walkedTracks(file, content))
-  const area = groundOf(wishes.area, areaFile.content)
+  const area = await groundOf(wishes.area, areaFile.content)
   const outcome = await coverInThreads(
     {
       tracks,
@@ -117,7 +117,8 @@ export async function coverOfFiles(wishes: CoverWishes, options: WorkOptions = {
   const faults = files.flatMap(({ file, content }) =>
     content.faults.map((fault) => ({ ...fault, file: path.basename(file) })),
   )
-  return { figures: { ...outcome.figures, lanes }, faults }
+  const notes = [...leftOutOf(areaFile.content), ...outcome.figures.notes]
+  return { figures: { ...outcome.figures, notes, lanes }, faults }
 }
 
 const placeKey = (x: number, y: number): string => `${x.toFixed(1)} ${y.toFixed(1)}`

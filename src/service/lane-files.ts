@@ -7,7 +7,7 @@ import type { LanePlan, LaneShare, NameLimits } from '#core/lanes'
 import type { RecordedTrack } from '#core/record'
 import { writeGpx } from '#formats/gpx'
 import { ostn15, readFileInThread } from '#work'
-import { groundOf } from './area-of-file.ts'
+import { groundOf, leftOutOf } from './area-of-file.ts'
 import { bearingOfLine, bearingOfRaster } from './bearing-of-files.ts'
 import { writeOut } from './export.ts'
 import { cornersOf, laneNames, onEarth, walkNames } from './lane-lines.ts'
@@ -72,7 +72,7 @@ export async function lanesOfFiles({
   if (out !== undefined && format === null)
     throw new SurveyError('unknown-kind', `${out} must end in .gpx, .kml, .geojson or .csv.`)
   const { content } = await readFileInThread(path.basename(file), file)
-  const area = groundOf(file, content)
+  const area = await groundOf(file, content)
   const grid = planarGrid(area.epsg, ostn15())
   const wished = await wishedBearing({ bearing, along, plough, contour }, area, grid)
   const start = performance.now()
@@ -84,7 +84,7 @@ export async function lanesOfFiles({
   const { from: bearingFrom, text } = wished
   if (bearingFrom.layer !== null)
     faults.push(...wished.faults.map((fault) => ({ ...fault, file: bearingFrom.layer! })))
-  const notes = text === null ? figures.notes : [text, ...figures.notes]
+  const notes = [...(text === null ? [] : [text]), ...leftOutOf(content), ...figures.notes]
   return { figures: { ...figures, notes, seconds, light, bearingFrom }, faults }
 }
 

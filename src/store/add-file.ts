@@ -5,7 +5,7 @@ import { setGridOnce } from './identity.ts'
 import { addOriginal } from './keep-original.ts'
 import { settleFindspots, settleTracks, visitOfDay, visitsByTime } from './settle-visits.ts'
 import { registerGrid } from './spatial-reference.ts'
-import type { AddFileReply, OriginalFile, PlacedContent, PlacedFindspot } from './survey-file.ts'
+import type { AddFileReply, AreaKind, OriginalFile, PlacedContent, PlacedFindspot } from './survey-file.ts'
 import { newTrackCells } from './track-rows.ts'
 import type { Writer } from './writer.ts'
 
@@ -27,8 +27,9 @@ export function writeFile(
   const originalId = addOriginal(writer, original, context.uuid)
   for (const { recorded, given } of content.areas) {
     assertWgs84(recorded.epsg)
-    const beside = { uuid: context.uuid(), attributes: recorded.attributes, originalId }
-    writer.insert('areas', newAreaCells({ ...recorded, given }, beside))
+    const { kind, attributes } = kindOf(recorded.attributes)
+    const beside = { uuid: context.uuid(), attributes, originalId }
+    writer.insert('areas', newAreaCells({ ...recorded, given, kind }, beside))
   }
   for (const track of content.tracks) {
     assertWgs84(track.recorded.epsg)
@@ -54,6 +55,15 @@ export function writeFile(
     },
     renumbered: found.renumbered,
   }
+}
+
+/** What a file says of an area, as exports write it: ground to be left alone, or a hazard, does not come in as ground to be searched. */
+function kindOf({ kind, ...attributes }: Readonly<Record<string, string>>): {
+  readonly kind: AreaKind
+  readonly attributes: Readonly<Record<string, string>>
+} {
+  if (kind === 'no-go' || kind === 'hazard') return { kind, attributes }
+  return { kind: 'search', attributes: kind === undefined ? attributes : { kind, ...attributes } }
 }
 
 function assertWgs84(epsg: number): void {

@@ -68,7 +68,7 @@ test('the first start shows the demo field with its cover, gaps and findspots', 
   expect(new Set(tiles)).toEqual(new Set([200]))
 })
 
-test.each(['Cover', 'Gaps', 'Tracks', 'Findspots', 'Search areas'])(
+test.each(['Cover', 'Gaps', 'Tracks', 'Findspots', 'Areas'])(
   '%s are drawn on the map: without them it looks otherwise',
   async (name) => {
     const box = page.getByRole('region', { name: 'Layers' }).getByRole('checkbox', { name })

@@ -89,10 +89,14 @@ test('leave is written down, and that it has ended is said', async () => {
   const boundary = async () =>
     (await asked<Permission[]>(page, '/api/permissions'))[0]?.polygons?.[0]?.[0]?.length
   await expect.poll(boundary).toBe(5)
+  await page.getByLabel('Terms').fill('Stubble only')
   await page.getByRole('button', { name: 'Change the boundary' }).click()
   await page.getByRole('heading', { name: 'Boundary of Leave of Ninestile' }).waitFor()
   await page.getByRole('button', { name: 'Save the boundary' }).click()
+  // What was typed and is not saved yet has waited.
+  await page.getByRole('button', { name: 'Save the permission' }).click()
   await page.getByRole('button', { name: 'Change Leave of Ninestile' }).waitFor()
+  expect((await asked<Permission[]>(page, '/api/permissions'))[0]?.terms).toBe('Stubble only')
   expect(await boundary()).toBe(5)
 })
 

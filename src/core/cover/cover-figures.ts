@@ -80,6 +80,6 @@ function notesOfGaps(count: number, smallerM2: number, minGapM2: number): string
   const listed = count === 1 ? '1 gap' : `${count} gaps`
   const smaller = Math.max(0, smallerM2).toFixed(1)
   return [
-    `${listed} of ${minGapM2} m2 or more; smaller ones, ${smaller} m2 together, count as ground not reached but are not listed.`,
+    `${listed} of ${minGapM2} m² or more; smaller ones, ${smaller} m² together, count as ground not reached but are not listed.`,
   ]
 }

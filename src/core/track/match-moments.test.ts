@@ -66,7 +66,7 @@ describe('photographs', () => {
     expect(found).toMatchObject({ spot: null, status: 'ambiguous' })
     expect(found.candidates.toSorted()).toEqual([0, 1])
     expect(one(photo(null, null), close).status).toBe('unmatched')
-    expect(one(photo(start + 102), []).reason).toContain('No findspot lies within 15 m and 600 s')
+    expect(one(photo(start + 102), []).reason).toContain('No findspot lies within 15 m and 10 min of it')
   })
 
   test('how far off in place and time is told; a place that fits at the wrong time is named, not taken', () => {

@@ -195,7 +195,7 @@ function withoutFit(
     offS: null,
     status: 'unmatched',
     reason: told
-      ? `No findspot lies within ${settings.withinM} m and ${settings.withinS} s of it.`
+      ? `No findspot lies within ${settings.withinM} m and ${Number((settings.withinS / 60).toFixed(1))} min of it.`
       : moment.time === null
         ? 'It tells neither a place nor a time.'
         : 'It tells no place, and in no zone that is tried does its time fall in a walk or near a find.',

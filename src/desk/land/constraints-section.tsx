@@ -75,7 +75,8 @@ function AddConstraints() {
         )
         if (faults[0]) setFault(`${file.name}: ${faults[0].text}`)
       } catch (error) {
-        setFault(`${file.name}: ${sentenceOf(error)}`)
+        const sentence = sentenceOf(error)
+        setFault(sentence.startsWith(file.name) ? sentence : `${file.name}: ${sentence}`)
       }
     }
     await refreshSurvey()

@@ -87,7 +87,8 @@ export function LandPanel({ survey, aside }: LandPanelProps) {
         <DraftForm draft={draft} />
       </Panel>
     )
-  const total = areas.reduce((sum, { kind, areaM2 }) => sum + (kind === 'search' ? areaM2 : 0), 0)
+  const searched = areas.filter(({ kind }) => kind === 'search')
+  const total = searched.reduce((sum, { areaM2 }) => sum + areaM2, 0)
   const draw = (
     <Button
       className={classes.main ?? ''}
@@ -111,8 +112,10 @@ export function LandPanel({ survey, aside }: LandPanelProps) {
         ) : null}
       </Section>
       <Section
-        title="Search areas"
-        aside={areas.length > 0 ? `${countText(areas.length, 'area')}, ${areaText(total)}` : undefined}
+        title="Areas"
+        aside={
+          searched.length > 0 ? `${countText(searched.length, 'search area')}, ${areaText(total)}` : undefined
+        }
       >
         {areas.length > 0 ? (
           <ul className={classes.list}>

@@ -1,6 +1,6 @@
 import { Button, Checkbox, FileButton, Textarea, TextInput } from '@mantine/core'
 import { type FormEvent, useState } from 'react'
-import type { Permission, PermissionEdit } from '#contract'
+import type { Permission } from '#contract'
 import { FormRow, Notice } from '#ui'
 import { deskApi } from '../api/desk-api.ts'
 import { refreshSurvey, useList } from '../api/queries.ts'
@@ -11,25 +11,7 @@ import { saveAgreement } from '../survey/save-file.ts'
 import { GroundNotes } from './ground-notes.tsx'
 import classes from './land-panel.module.css'
 import { PermissionBoundary } from './permission-boundary.tsx'
-
-type Draft = Required<Omit<PermissionEdit, 'polygons'>>
-
-const empty: Draft = {
-  name: '',
-  holder: null,
-  contact: null,
-  areaId: null,
-  startsOn: null,
-  endsOn: null,
-  terms: null,
-  findsShare: null,
-  access: null,
-}
-
-function draftOf({ name, holder, contact, areaId, ...rest }: Permission): Draft {
-  const { startsOn, endsOn, terms, findsShare, access } = rest
-  return { name, holder, contact, areaId, startsOn, endsOn, terms, findsShare, access }
-}
+import { changePermissionDraft, openPermission, type PermissionDraft } from './permission-draft.ts'
 
 type TextKey = 'holder' | 'contact' | 'terms' | 'findsShare' | 'access'
 const texts: readonly { readonly key: TextKey; readonly label: string; readonly long: boolean }[] = [
@@ -41,8 +23,8 @@ const texts: readonly { readonly key: TextKey; readonly label: string; readonly 
 ]
 
 interface FieldsProps {
-  readonly draft: Draft
-  readonly change: (edit: Partial<Draft>) => void
+  readonly draft: PermissionDraft
+  readonly change: (edit: Partial<PermissionDraft>) => void
 }
 
 function DayRow({
@@ -162,12 +144,11 @@ function Agreement({ permission }: { readonly permission: Permission }) {
 /** The form of a permission, new or changed. */
 export function PermissionForm({
   permission,
-  onEnd,
+  draft,
 }: {
   readonly permission: Permission | null
-  readonly onEnd: () => void
+  readonly draft: PermissionDraft
 }) {
-  const [draft, setDraft] = useState<Draft>(permission ? draftOf(permission) : empty)
   const [fault, setFault] = useState<string | null>(null)
   const save = async (event: FormEvent): Promise<void> => {
     event.preventDefault()
@@ -175,7 +156,7 @@ export function PermissionForm({
       if (permission) await deskApi.changePermission(permission.id, draft)
       else await deskApi.addPermission(draft)
       await refreshSurvey()
-      onEnd()
+      openPermission.set(null)
     } catch (error) {
       setFault(sentenceOf(error))
     }
@@ -183,13 +164,13 @@ export function PermissionForm({
   return (
     <div className={classes.fields}>
       <form className={classes.fields} onSubmit={(event) => void save(event)} noValidate>
-        <Fields draft={draft} change={(edit) => setDraft((now) => ({ ...now, ...edit }))} />
+        <Fields draft={draft} change={changePermissionDraft} />
         {fault ? <Notice tone="fault">{fault}</Notice> : null}
         <div className={classes.buttons}>
           <Button type="submit" disabled={draft.name.trim() === ''}>
             Save the permission
           </Button>
-          <Button variant="default" onClick={onEnd}>
+          <Button variant="default" onClick={() => openPermission.set(null)}>
             Cancel
           </Button>
         </div>

@@ -1,6 +1,5 @@
 import { ActionIcon, Button } from '@mantine/core'
 import { IconTrash } from '@tabler/icons-react'
-import { useState } from 'react'
 import type { Permission } from '#contract'
 import { countText, Notice, Section } from '#ui'
 import { deskApi } from '../api/desk-api.ts'
@@ -10,6 +9,7 @@ import { rememberedFlag } from '../state/remembered.ts'
 import { useStore } from '../state/store.ts'
 import { undoLast } from '../survey/undo.ts'
 import classes from './land-panel.module.css'
+import { openPermission, writePermission } from './permission-draft.ts'
 import { PermissionForm } from './permission-form.tsx'
 
 /** Shown until it is put away, where leave is written down: before anybody goes. */
@@ -54,13 +54,13 @@ function PermissionRow({ permission, onOpen }: { permission: Permission; onOpen:
 /** Leave to search: who gave it, for when, on what terms. */
 export function PermissionsSection() {
   const permissions = useList('permissions')
-  const [open, setOpen] = useState<number | 'new' | null>(null)
+  const open = useStore(openPermission)
   const seen = useStore(cautionsSeen)
-  const opened = permissions.find(({ id }) => id === open) ?? null
-  if (open === 'new' || opened)
+  const opened = permissions.find(({ id }) => id === open?.id) ?? null
+  if (open && (open.id === null || opened))
     return (
       <Section title={opened ? 'Change the permission' : 'New permission'}>
-        <PermissionForm key={opened?.id ?? 'new'} permission={opened} onEnd={() => setOpen(null)} />
+        <PermissionForm key={opened?.id ?? 'new'} permission={opened} draft={open.draft} />
       </Section>
     )
   const warned = permissions.filter(({ state }) => state !== 'open')
@@ -89,12 +89,12 @@ export function PermissionsSection() {
               <PermissionRow
                 key={permission.id}
                 permission={permission}
-                onOpen={() => setOpen(permission.id)}
+                onOpen={() => writePermission(permission)}
               />
             ))}
           </ul>
         ) : null}
-        <Button variant="default" onClick={() => setOpen('new')}>
+        <Button variant="default" onClick={() => writePermission(null)}>
           Write a permission down
         </Button>
       </div>

@@ -16,7 +16,7 @@ import { lineStyles } from './line-style.ts'
 import { faded, type PlanColours } from './plan-colours.ts'
 
 export interface ConstraintLayer {
-  readonly layer: VectorLayer
+  readonly layers: readonly VectorLayer[]
   readonly show: (sets: readonly ConstraintSet[]) => void
   readonly paint: (colours: PlanColours) => void
 }
@@ -24,6 +24,8 @@ export interface ConstraintLayer {
 const nameFont = '600 13px "Atkinson Hyperlegible Next Variable", system-ui, sans-serif'
 /** Narrower than this it is not seen; wider than this it covers the window whatever its width. */
 const [leastClearPixels, mostClearPixels] = [1, 4000]
+/** Where words of the land are drawn: above lanes and lines, below what is chosen. */
+export const wordsAbove = 64
 /** Metres a pixel from which names would crowd. */
 const namesUpTo = 3
 
@@ -56,8 +58,9 @@ function keptClear(place: boolean, pixels: number, colours: PlanColours): Style[
 export function constraintLayer(): ConstraintLayer {
   const source = new VectorSource()
   const layer = new VectorLayer({ source, zIndex: 42, renderBuffer: 600 })
+  const names = new VectorLayer({ source, zIndex: wordsAbove, renderBuffer: 200 })
   return {
-    layer,
+    layers: [layer, names],
     show: (sets) => {
       source.clear(true)
       source.addFeatures(
@@ -78,8 +81,10 @@ export function constraintLayer(): ConstraintLayer {
       layer.setStyle((feature, metresPerPixel) => {
         const place = feature.getGeometry()?.getType() === 'Point'
         const clear = keptClear(place, Number(feature.get('bufferM')) / metresPerPixel, colours)
-        const style = [...clear, ...(place ? [cross] : lines)]
-        if (metresPerPixel > namesUpTo) return style
+        return [...clear, ...(place ? [cross] : lines)]
+      })
+      names.setStyle((feature, metresPerPixel) => {
+        if (metresPerPixel > namesUpTo) return []
         const text = new Text({
           text: String(feature.get('name')),
           font: nameFont,
@@ -87,7 +92,7 @@ export function constraintLayer(): ConstraintLayer {
           fill: new Fill({ color: colours.ink }),
           stroke: new Stroke({ color: colours.halo, width: 4 }),
         })
-        return [...style, new Style({ text })]
+        return new Style({ text })
       })
     },
   }

@@ -1,6 +1,8 @@
 import Feature from 'ol/Feature.js'
 import MultiLineString from 'ol/geom/MultiLineString.js'
 import Point from 'ol/geom/Point.js'
+import type BaseLayer from 'ol/layer/Base.js'
+import VectorLayer from 'ol/layer/Vector.js'
 import VectorImageLayer from 'ol/layer/VectorImage.js'
 import VectorSource from 'ol/source/Vector.js'
 import Fill from 'ol/style/Fill.js'
@@ -9,6 +11,7 @@ import Style from 'ol/style/Style.js'
 import Text from 'ol/style/Text.js'
 import type { PlannedLane } from '#contract'
 import { lineSymbols } from '#ui'
+import { wordsAbove } from './constraint-layer.ts'
 import { lineStyles } from './line-style.ts'
 import type { PlanColours } from './plan-colours.ts'
 
@@ -19,7 +22,7 @@ export interface ShownLanes {
 }
 
 export interface LaneLayer {
-  readonly layer: VectorImageLayer
+  readonly layers: readonly BaseLayer[]
   readonly show: (shown: ShownLanes | null) => void
   readonly paint: (colours: PlanColours) => void
 }
@@ -34,41 +37,46 @@ function pairsOf(xy: readonly number[]): number[][] {
 export function laneLayer(): LaneLayer {
   const source = new VectorSource()
   const layer = new VectorImageLayer({ source, zIndex: 44, imageRatio: 1.4 })
+  const starts = new VectorSource()
+  // Above all lines: a word crossed by lanes cannot be read.
+  const startLayer = new VectorLayer({ source: starts, zIndex: wordsAbove, renderBuffer: 100 })
   return {
-    layer,
+    layers: [layer, startLayer],
     show: (shown) => {
       source.clear(true)
+      starts.clear(true)
       if (!shown || shown.lanes.length === 0) return
       const lanes = new Feature(new MultiLineString(shown.lanes.map(({ xy }) => pairsOf(xy))))
       lanes.set('kind', 'lane')
       const ways = new Feature(new MultiLineString(shown.ways.map(pairsOf)))
       ways.set('kind', 'way')
       const walkers = shown.lanes.reduce((most, { walker }) => Math.max(most, walker), 1)
-      const starts = shown.lanes
+      const words = shown.lanes
         .filter(({ number }) => number === 1)
         .map(({ walker, xy }) => {
           const start = new Feature(new Point([xy[0]!, xy[1]!]))
-          start.setProperties({ kind: 'start', text: walkers > 1 ? `Start ${walker}` : 'Start' })
+          start.set('text', walkers > 1 ? `Start ${walker}` : 'Start')
           return start
         })
-      source.addFeatures([ways, lanes, ...starts])
+      source.addFeatures([ways, lanes])
+      starts.addFeatures(words)
     },
     paint: (colours) => {
       const lane = lineStyles(lineSymbols.lane, colours)
       const way = lineStyles(lineSymbols.way, colours)
-      layer.setStyle((feature) => {
-        if (feature.get('kind') === 'lane') return lane
-        if (feature.get('kind') === 'way') return way
-        return new Style({
-          text: new Text({
-            text: String(feature.get('text')),
-            font: nameFont,
-            offsetY: -12,
-            fill: new Fill({ color: colours.ink }),
-            stroke: new Stroke({ color: colours.halo, width: 4 }),
+      layer.setStyle((feature) => (feature.get('kind') === 'lane' ? lane : way))
+      startLayer.setStyle(
+        (feature) =>
+          new Style({
+            text: new Text({
+              text: String(feature.get('text')),
+              font: nameFont,
+              offsetY: -12,
+              fill: new Fill({ color: colours.ink }),
+              stroke: new Stroke({ color: colours.halo, width: 4 }),
+            }),
           }),
-        })
-      })
+      )
     },
   }
 }

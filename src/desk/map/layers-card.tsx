@@ -89,7 +89,7 @@ function rowsOf(
 ): LayerRow[] {
   const { counts, cover, marks } = survey
   const rows: LayerRow[] = [
-    { name: 'areas', label: 'Search areas', symbol: <LineSwatch symbol="area" />, count: counts.areas },
+    { name: 'areas', label: 'Areas', symbol: <LineSwatch symbol="area" />, count: counts.areas },
     {
       name: 'constraints',
       label: 'To be left alone',

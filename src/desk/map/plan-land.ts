@@ -18,8 +18,8 @@ export class PlanLand {
   get layers(): BaseLayer[] {
     return [
       this.#boundaries.layer,
-      this.#constraints.layer,
-      this.#lanes.layer,
+      ...this.#constraints.layers,
+      ...this.#lanes.layers,
       this.#guide.layer,
       this.#walked.layer,
     ]
@@ -34,8 +34,8 @@ export class PlanLand {
   }
 
   setVisible(constraints: boolean, lanes: boolean): void {
-    this.#constraints.layer.setVisible(constraints)
-    this.#lanes.layer.setVisible(lanes)
+    for (const layer of this.#constraints.layers) layer.setVisible(constraints)
+    for (const layer of this.#lanes.layers) layer.setVisible(lanes)
   }
 
   /** Lanes of a plan; null for none. */

@@ -11,6 +11,7 @@ import { FindsPanel } from '../finds/finds-panel.tsx'
 import { forgetFinds, wideCatalogue } from '../finds/finds-state.ts'
 import { dropDraft } from '../land/area-draft.ts'
 import { LandPanel } from '../land/land-panel.tsx'
+import { openPermission } from '../land/permission-draft.ts'
 import { forgetLanes } from '../lanes/lanes-state.ts'
 import { PlanPanel } from '../lanes/plan-panel.tsx'
 import { takeUpLooks } from '../layers/layer-looks.ts'
@@ -110,6 +111,7 @@ export function DeskPage() {
     dropDraft()
     forgetSearch()
     forgetLanes()
+    openPermission.set(null)
     dropPlace()
     endMeasure()
     closeSummary()

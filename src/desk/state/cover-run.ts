@@ -1,6 +1,6 @@
-import type { Job, SurveyView } from '#contract'
+import type { AreaView, Job, SurveyView } from '#contract'
 import { deskApi } from '../api/desk-api.ts'
-import { queryClient, refreshSurvey } from '../api/queries.ts'
+import { knownList, queryClient, refreshSurvey } from '../api/queries.ts'
 import { panelOpen, stage } from './desk-state.ts'
 import { cancelJob, jobOfKind, onJobEnd, runningJobs } from './jobs.ts'
 import { tell, tellFault } from './notices.ts'
@@ -9,9 +9,10 @@ import { createStore } from './store.ts'
 /** Why the last try to work out the cover came to nothing: shown beside its button until the next try. */
 export const coverFault = createStore<string | null>(null)
 
-/** True when the survey holds what a cover is worked out from. */
-export function mayHaveCover(survey: SurveyView): boolean {
-  return survey.counts.areas > 0 && survey.counts.tracks > 0
+/** True when the survey holds what a cover is worked out from; its areas may not have come yet. */
+export function mayHaveCover({ counts }: SurveyView, areas: readonly AreaView[]): boolean {
+  const searched = areas.length === 0 || areas.some(({ kind }) => kind === 'search')
+  return counts.areas > 0 && searched && counts.tracks > 0
 }
 
 function ended(id: string): Promise<Job> {
@@ -48,7 +49,7 @@ export async function workOutCover(): Promise<void> {
 export async function workOutCoverIfStale(): Promise<void> {
   await refreshSurvey()
   const survey = queryClient.getQueryData<SurveyView>(['survey'])
-  if (!survey || !mayHaveCover(survey)) return
+  if (!survey || !mayHaveCover(survey, knownList('areas'))) return
   if (survey.cover === null || survey.coverStale) await workOutCover()
 }
 

@@ -66,7 +66,7 @@ function kindsOf(survey: SurveyView, lanes: number): Kind[] {
     { what: 'gaps', label: 'Gaps', count: survey.cover?.gaps.count ?? 0 },
     { what: 'findspots', label: 'Findspots', count: survey.counts.findspots },
     { what: 'finds', label: 'Finds', count: survey.counts.finds },
-    { what: 'areas', label: 'Search areas', count: survey.counts.areas },
+    { what: 'areas', label: 'Areas', count: survey.counts.areas },
     { what: 'tracks', label: 'Tracks', count: survey.counts.tracks },
     { what: 'targets', label: 'Targets', count: survey.marks.targets },
     { what: 'lanes', label: 'Lanes of the last plan', count: lanes },

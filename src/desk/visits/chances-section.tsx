@@ -15,13 +15,14 @@ import {
   wholeNumber,
 } from '#ui'
 import { deskApi } from '../api/desk-api.ts'
-import { refreshSurvey, useList } from '../api/queries.ts'
+import { useList } from '../api/queries.ts'
 import { SelectRow } from '../layers/select-row.tsx'
 import { goToFindspot } from '../map/choosing.ts'
-import { mayHaveCover } from '../state/cover-run.ts'
+import { mayHaveCover, workOutCoverIfStale } from '../state/cover-run.ts'
 import { cancelJob, jobOfKind, runningJobs } from '../state/jobs.ts'
 import { tell, tellFault } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
+import { undoLast } from '../survey/undo.ts'
 import { choicesOf } from './visit-choices.ts'
 import classes from './visits-panel.module.css'
 import {
@@ -39,6 +40,7 @@ import {
 /** Which visits, and how likely it is that something there was missed. */
 export function ChancesSection({ survey }: { readonly survey: SurveyView }) {
   const visits = useList('visits')
+  const areas = useList('areas')
   const chances = useChosenChances()
   const chosen = useStore(choice)
   const level = useStore(gapChance)
@@ -46,7 +48,7 @@ export function ChancesSection({ survey }: { readonly survey: SurveyView }) {
   const shown = useStore(coverShown)
   const fault = useStore(chancesFault)
   const job = jobOfKind(useStore(runningJobs), 'chances')
-  if (!mayHaveCover(survey) || visits.length === 0) return null
+  if (!mayHaveCover(survey, areas) || visits.length === 0) return null
   const choices = choicesOf(visits)
   const known = choices.some(({ value }) => value === chosen) ? chosen : 'all'
   return (
@@ -228,9 +230,9 @@ async function makeArea({ wish }: ChancesView): Promise<void> {
       leastM2: 0,
       only: wish.only,
     })
-    tell('good', `${name} is now a search area. Undo takes it away again.`)
+    tell('good', `${name} is now a search area.`, { label: 'Undo', run: () => void undoLast() })
   } catch (error) {
     tellFault(error)
   }
-  await refreshSurvey()
+  await workOutCoverIfStale()
 }

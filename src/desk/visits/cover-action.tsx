@@ -2,6 +2,7 @@ import { Button } from '@mantine/core'
 import { IconRoute } from '@tabler/icons-react'
 import type { SurveyView } from '#contract'
 import { EmptyState, Notice, ProgressBar } from '#ui'
+import { useList } from '../api/queries.ts'
 import { FilesButton } from '../files/files-button.tsx'
 import { coverFault, mayHaveCover, workOutCover } from '../state/cover-run.ts'
 import { showStage } from '../state/desk-state.ts'
@@ -35,7 +36,8 @@ function Missing({ survey }: { readonly survey: SurveyView }) {
 export function CoverAction({ survey }: { readonly survey: SurveyView }) {
   const job = jobOfKind(useStore(runningJobs), 'cover')
   const fault = useStore(coverFault)
-  if (!mayHaveCover(survey)) return <Missing survey={survey} />
+  const areas = useList('areas')
+  if (!mayHaveCover(survey, areas)) return <Missing survey={survey} />
   const stale = survey.cover !== null && survey.coverStale
   return (
     <div className={classes.main}>

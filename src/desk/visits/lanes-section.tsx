@@ -21,6 +21,7 @@ import { refreshSurvey, useLanesWalked, useList } from '../api/queries.ts'
 import { sentenceOf } from '../api/request.ts'
 import { SelectRow } from '../layers/select-row.tsx'
 import { goTo } from '../map/map-state.ts'
+import { workOutCoverIfStale } from '../state/cover-run.ts'
 import { tell, tellFault } from '../state/notices.ts'
 import { useStore } from '../state/store.ts'
 import { undoLast } from '../survey/undo.ts'
@@ -123,10 +124,10 @@ function LaneFigures({ lanes: view, wish, waiting }: LaneFiguresProps) {
       <LaneList lanes={view} />
       {missed.length > 0 ? (
         <div className={classes.buttons}>
-          <Button variant="default" onClick={() => void keepArea(wish, planName)}>
+          <Button variant="default" onClick={() => void keepArea(wish, view)}>
             Make a search area of what was missed
           </Button>
-          <Button variant="default" onClick={() => void keepPlan(wish, planName)}>
+          <Button variant="default" onClick={() => void keepPlan(wish, view)}>
             Make a plan of it
           </Button>
         </div>
@@ -187,19 +188,21 @@ function LaneList({ lanes: { lanes, strayings } }: { readonly lanes: LanesWalked
 
 const undo = { label: 'Undo', run: () => void undoLast() }
 
-async function keepArea(wish: LanesWalkedWish, planName: string): Promise<void> {
+async function keepArea(wish: LanesWalkedWish, { planName }: LanesWalkedView): Promise<void> {
   try {
     const { name } = await deskApi.missedArea({ wish, name: `Missed of ${planName}`.slice(0, 200) })
     tell('good', `${name} is now a search area.`, undo)
   } catch (error) {
     tellFault(error)
   }
-  await refreshSurvey()
+  await workOutCoverIfStale()
 }
 
-async function keepPlan(wish: LanesWalkedWish, planName: string): Promise<void> {
+async function keepPlan(wish: LanesWalkedWish, { plan, planName }: LanesWalkedView): Promise<void> {
   try {
     const { name } = await deskApi.missedPlan({ wish, name: `Missed of ${planName}`.slice(0, 200) })
+    // The new one lies in the same ground, and would be the one that fits.
+    comparedPlan.set(plan)
     tell('good', `${name} is kept in Plan.`, undo)
   } catch (error) {
     tellFault(error)

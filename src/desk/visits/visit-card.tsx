@@ -61,6 +61,7 @@ export function VisitCard({ visit }: { readonly visit: Visit }) {
       <VisitForm visit={visit} />
       <VisitTracks visit={visit} />
       {error ? <Notice tone="fault">{sentenceOf(error)}</Notice> : null}
+      {!account && !error ? <p className={classes.words}>Cleaning the walk and working it out …</p> : null}
       {account ? (
         <>
           <Replay visit={visit} />

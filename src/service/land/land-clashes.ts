@@ -1,6 +1,7 @@
-import type { LandClash } from '#contract'
+import type { LandClash, PlannedLane } from '#contract'
 import { clashesOf, clashInWords, noShape, type Shape } from '#core/constraint'
 import type { PlanarGrid } from '#core/geodesy'
+import { areaBounds, type PlanarArea, pointInPolygon } from '#core/geometry'
 import type { SurveyFile } from '#store'
 import { planarPolygons } from '../ground.ts'
 import { projected } from '../projecting.ts'
@@ -71,14 +72,19 @@ export function clashesWith(survey: SurveyFile, grid: PlanarGrid, planned: reado
     })
 }
 
+function nameOf({ walker, number }: PlannedLane, several: boolean): string {
+  return several ? `Lane ${number} of walker ${walker}` : `Lane ${number}`
+}
+
 /** Clashes of lanes, told once for each thing that they come too near to, with how many do; areas that were `cut` out of their ground are none. */
 export function laneClashes(
   survey: SurveyFile,
   grid: PlanarGrid,
-  lanes: readonly { readonly name: string; readonly xy: Float64Array }[],
+  lanes: readonly PlannedLane[],
   cut: ReadonlySet<number>,
 ): LandClash[] {
-  const shapes = lanes.map(({ xy }) => ({ ...noShape, lines: [xy] }))
+  const shapes = lanes.map(({ xy }) => ({ ...noShape, lines: [Float64Array.from(xy)] }))
+  const several = lanes.some(({ walker }) => walker > 1)
   const groups = new Map<Obstacle, Met[]>()
   for (const met of meetings(shapes, obstaclesOf(survey, grid, cut)))
     groups.set(met.obstacle, [...(groups.get(met.obstacle) ?? []), met])
@@ -86,7 +92,7 @@ export function laneClashes(
     .map(([obstacle, met]) => {
       const nearest = met.reduce((best, one) => (one.distanceM < best.distanceM ? one : best))
       const one = clashInWords(
-        lanes[nearest.planned]!.name,
+        nameOf(lanes[nearest.planned]!, several),
         obstacle.name,
         nearest.distanceM,
         obstacle.bufferM,
@@ -104,6 +110,43 @@ export function laneClashes(
       }
     })
     .sort((a, b) => a.distanceM - b.distanceM)
+}
+
+/** Metres between the places of a lane that are asked whether they lie in an area, and how far its ends may lie on the edge. */
+const [everyM, endM] = [0.5, 0.05]
+
+/** Whether a lane runs into an area, not only up to its edge, metres. */
+function runsInto({ xy }: PlannedLane, { epsg, polygons }: PlanarArea): boolean {
+  const { minX, minY, maxX, maxY } = areaBounds({ epsg, polygons })
+  for (let i = 2; i < xy.length; i += 2) {
+    const [x, y, dx, dy] = [xy[i - 2]!, xy[i - 1]!, xy[i]! - xy[i - 2]!, xy[i + 1]! - xy[i - 1]!]
+    if (Math.max(x, x + dx) < minX || Math.min(x, x + dx) > maxX) continue
+    if (Math.max(y, y + dy) < minY || Math.min(y, y + dy) > maxY) continue
+    const length = Math.hypot(dx, dy)
+    const steps = Math.ceil(length / everyM)
+    for (let step = 0; step <= steps; step++) {
+      const at = Math.min(length - endM, endM + (step * length) / steps) / length
+      const [px, py] = [x + at * dx, y + at * dy]
+      if (length > 2 * endM && polygons.some((polygon) => pointInPolygon(px, py, polygon))) return true
+    }
+  }
+  return false
+}
+
+/** Clashes of lanes that were kept, with the land as it is now; areas that they were laid round are none. */
+export function keptLaneClashes(
+  survey: SurveyFile,
+  grid: PlanarGrid,
+  lanes: readonly PlannedLane[],
+): LandClash[] {
+  const round = survey
+    .areas()
+    .filter((area) => area.kind === 'no-go' || area.kind === 'hazard')
+    .filter((area) => {
+      const planar = { epsg: grid.epsg, polygons: planarPolygons(area, grid) }
+      return !lanes.some((lane) => runsInto(lane, planar))
+    })
+  return laneClashes(survey, grid, lanes, new Set(round.map(({ id }) => id)))
 }
 
 /** Search areas and targets of a survey. */

@@ -121,6 +121,30 @@ test('what permissions say of the day is told, and nothing while one is open', a
   expect((await desk.plans.preview({ ...hours, day: '2026-12-21' })).light.fits).toBe(false)
 })
 
+test('a kept plan tells of ground that was put under guard since', async () => {
+  const { folder, desk, area } = await openField()
+  const polygons = (west: number) => [[ring(west, 347_030, 40, 40)]]
+  desk.addArea({ name: 'Pond', kind: 'no-go', polygons: polygons(558_050) })
+  await desk.plans.keep({ name: 'Along', wishes: { areaId: area.id, spacingM: 5, bearing: 90 } })
+  const told = () => desk.plans.list()[0]!.clashes
+  // The lanes end at its edge.
+  expect(told()).toEqual([])
+  desk.addArea({ name: 'Nest', kind: 'no-go', polygons: polygons(558_100) })
+  expect(told()).toEqual([
+    expect.stringMatching(/^Lane \d+ touches Nest, ground to be left alone\. \d+ more/),
+  ])
+  const place = desk.place('TF 58199 47099')
+  const feature = { type: 'Feature', properties: { name: 'Bell barrow' } }
+  const geometry = { type: 'Point', coordinates: [place.lon, place.lat] }
+  const text = JSON.stringify({ type: 'FeatureCollection', features: [{ ...feature, geometry }] })
+  await desk.land.startConstraints('one.geojson', put(folder, 'one.geojson', text), {
+    kind: 'scheduled monument',
+    bufferM: 5,
+  }).done
+  expect(told()).toHaveLength(2)
+  expect(told()[1]).toContain('Bell barrow')
+})
+
 test('constraints come in a file; what is too near is told, of areas, targets and lanes', async () => {
   const { folder, desk, area } = await openField()
   const far = desk.place('TF 58300 47050')

@@ -7,6 +7,7 @@ import type { MadeFile } from '../desk-service.ts'
 import { targetPoints } from '../marks/mark-export.ts'
 import { surroundings } from '../surroundings.ts'
 import { laneTracks, planToExport } from './plan-export.ts'
+import { clashesNow } from './work-out-plan.ts'
 
 const wgs84 = 4326
 
@@ -70,7 +71,7 @@ export function walkPackOf(
     lanes,
     targets: targetPoints(survey),
     constraints: { ...constraints, areas: [...constraints.areas, ...recorded(['no-go', 'hazard'])] },
-    cautions: [...plan.clashes, ...walkCautions],
+    cautions: [...clashesNow(survey, plan), ...walkCautions],
     pictures,
   }
   const stem = path.basename(survey.path, path.extname(survey.path))

@@ -12,6 +12,7 @@ import { areaView } from '../views.ts'
 import { planToExport } from './plan-export.ts'
 import { keptLanes } from './planned-lanes.ts'
 import { walkCautions } from './walk-pack.ts'
+import { clashesNow } from './work-out-plan.ts'
 
 /** The sheet of a plan to take out, else of the plan kept last. Faults: SurveyError 'nothing-to-export', 'not-found'. */
 export async function walkSheetOf(survey: SurveyFile, planId?: number): Promise<MadeFile> {
@@ -35,7 +36,7 @@ export async function walkSheetOf(survey: SurveyFile, planId?: number): Promise<
       .areas()
       .filter(({ kind }) => kind === 'no-go' || kind === 'hazard')
       .map((each) => areaView(each, grid)),
-    cautions: [...plan.clashes, ...walkCautions],
+    cautions: [...clashesNow(survey, plan), ...walkCautions],
     gridName: grid.name,
     madeAt: surroundings.now(),
   })

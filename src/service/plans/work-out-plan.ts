@@ -13,7 +13,7 @@ import type { PlanarArea } from '#core/geometry'
 import { dayLight, daylightLeft } from '#core/light'
 import type { StoredArea, StoredPlan, SurveyFile } from '#store'
 import { surveyGrid } from '../ground.ts'
-import { laneClashes } from '../land/land-clashes.ts'
+import { keptLaneClashes, laneClashes } from '../land/land-clashes.ts'
 import { dayOf } from '../land/permission-state.ts'
 import { lightOn } from '../lanes.ts'
 import { projected } from '../projecting.ts'
@@ -22,7 +22,7 @@ import { isoTime } from '../views.ts'
 import { planGround } from './plan-ground.ts'
 import { planLanes } from './plan-lanes.ts'
 import { leaveFor } from './plan-leave.ts'
-import { laneFacts, plannedLanes, plannedWays, waysToKeep } from './planned-lanes.ts'
+import { keptLanes, laneFacts, plannedLanes, plannedWays, waysToKeep } from './planned-lanes.ts'
 
 /** The grid of a survey in which plans can be made. Faults: SurveyError('no-area') while it has none. */
 export function gridForPlans(survey: SurveyFile): PlanarGrid {
@@ -67,18 +67,13 @@ export async function workOutPlan(
   const { ground, cut, notes } = await planGround(survey, grid, area, wishes)
   const made = await planLanes(ground, grid, wishes, signal)
   const lanes = plannedLanes(made)
-  const several = made.shares.length > 1
-  const named = lanes.map(({ walker, number, xy }) => ({
-    name: several ? `Lane ${number} of walker ${walker}` : `Lane ${number}`,
-    xy: Float64Array.from(xy),
-  }))
   const figures = { ...made.figures, notes: [...notes, ...made.figures.notes] }
   return {
     figures,
     lanes,
     ways: plannedWays(made),
     light: lightAt(wishes.day, ground, grid, figures.hours),
-    clashes: laneClashes(survey, grid, named, cut),
+    clashes: laneClashes(survey, grid, lanes, cut),
     leave: leaveFor(area, survey.land.permissions(), wishes.day ?? dayOf(surroundings.now())),
   }
 }
@@ -100,9 +95,16 @@ export async function keepPlan(survey: SurveyFile, { name, wishes: given }: NewP
   return survey.land.keepPlan(facts, laneFacts(lanes, grid))
 }
 
+/** What the lanes of a kept plan come too near to now: ground may have been put under guard since. */
+export function clashesNow(survey: SurveyFile, { id, clashes }: StoredPlan): readonly string[] {
+  const grid = surveyGrid(survey)
+  if (grid === null) return clashes
+  return keptLaneClashes(survey, grid, keptLanes(survey.land.lanes(id), grid)).map(({ text }) => text)
+}
+
 /** A kept plan as it is told. */
 export function planView(survey: SurveyFile, plan: StoredPlan): Plan {
-  const { id, name, areaId, areaName, settings, figures, clashes, madeAt } = plan
+  const { id, name, areaId, areaName, settings, figures, madeAt } = plan
   return {
     id,
     name,
@@ -110,7 +112,7 @@ export function planView(survey: SurveyFile, plan: StoredPlan): Plan {
     areaName,
     wishes: planWishesShape.safeParse(settings).data ?? null,
     figures: laneFiguresShape.safeParse(figures).data ?? null,
-    clashes: [...clashes],
+    clashes: [...clashesNow(survey, plan)],
     lanes: survey.land.lanes(id).length,
     madeAt: isoTime(madeAt),
   }

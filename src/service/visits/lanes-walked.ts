@@ -9,6 +9,7 @@ import { defaultCleanSettings, partOfLane } from '#core/track'
 import type { LaneFacts, PlanFacts, StoredPlan, StoredTrackRow, SurveyFile } from '#store'
 import { type LanesWalked, lanesWalkedInThread } from '#work'
 import { planarPolygons, searchGround, surveyGrid } from '../ground.ts'
+import { keptLaneClashes } from '../land/land-clashes.ts'
 import { keptLanes, laneFacts } from '../plans/planned-lanes.ts'
 import { isoTime } from '../views.ts'
 import { planarOf } from '../visit-cover.ts'
@@ -204,7 +205,7 @@ export function missedPlan(
       areaName: plan.areaName,
       settings: plan.settings,
       figures: figuresOf(lanes, plan, wishes, view),
-      clashes: plan.clashes,
+      clashes: keptLaneClashes(survey, grid, lanes).map(({ text }) => text),
     },
     lanes: laneFacts(lanes, grid),
   }
