@@ -2,11 +2,13 @@ import { fileURLToPath } from 'node:url'
 import { defineConfig } from 'vitest/config'
 import { compileCache } from '../tools/setup.mjs'
 
+/** What is pure leaves nothing behind for the next file: these share a process, and what was read into it. */
+const pure = 'src/{core,formats,contract}/**/!(*.slow).test.ts'
+
 /** Three tiers by suffix: .test (fast), .slow.test (seconds each), .browser.test (needs a chromium). */
 export default defineConfig({
   root: fileURLToPath(new URL('..', import.meta.url)),
   test: {
-    include: ['src/**/*.test.ts', 'src/**/*.test.tsx', 'test/**/*.test.ts'],
     environment: 'node',
     globalSetup: fileURLToPath(new URL('./run-folder.ts', import.meta.url)),
     setupFiles: [fileURLToPath(new URL('./property-seed.ts', import.meta.url))],
@@ -18,6 +20,17 @@ export default defineConfig({
     hookTimeout: 120_000,
     // What a page shows may be late on a busy machine; a test that is right waits no longer for it.
     expect: { poll: { timeout: 10_000 } },
+    projects: [
+      { extends: true, test: { name: 'pure', include: [pure], isolate: false } },
+      {
+        extends: true,
+        test: {
+          name: 'other',
+          include: ['src/**/*.test.ts', 'src/**/*.test.tsx', 'test/**/*.test.ts'],
+          exclude: [pure],
+        },
+      },
+    ],
     reporters: ['default', fileURLToPath(new URL('./closing-line.ts', import.meta.url))],
   },
 })
