@@ -199,6 +199,8 @@ function walkFile(name: string, start: number, east: number, drives = false) {
 }
 
 test('a drive home is cut, one walk recorded twice is left out, and years are chosen', async () => {
+  // What was asked of the survey before in the moment of the switch has no answer any more.
+  desk.expected.push('/api/')
   await page.evaluate(async () => {
     const headers = { 'content-type': 'application/json', 'x-lynchet': '1' }
     const body = JSON.stringify({ code: 'OVR', title: 'Over the lane' })
@@ -215,6 +217,7 @@ test('a drive home is cut, one walk recorded twice is left out, and years are ch
       walkFile('spring.csv', spring, 558_005),
     ])
   await page.getByTestId('import-summary').waitFor()
+  desk.expected.pop()
   await page.evaluate(async (text) => {
     const ring = text
       .trim()
