@@ -86,7 +86,9 @@ function figuresOf(
             `${outsideM.toFixed(0)} m of the walk between lanes lies off the search area, for its parts lie apart: make sure that you may walk there.`,
           ]
         : []),
-      ...(idle > 0 ? [`There are more walkers than lanes: ${idle} of them have none.`] : []),
+      ...(idle > 0
+        ? [`There are more walkers than lanes: ${idle} of them ${idle === 1 ? 'has' : 'have'} none.`]
+        : []),
       ...zoneNote(area, grid),
     ],
   }
