@@ -22,6 +22,13 @@ export function quickLength(least: number): number {
   return best
 }
 
+/** The greatest length up to `most` that the transform is quick for; 16 at least. */
+export function quickLengthWithin(most: number): number {
+  let length = Math.max(16, most - (most % 16))
+  while (length !== quickLength(length)) length -= 16
+  return length
+}
+
 /** Lines that are transformed side by side, so that inner loops are long and run over neighbours: columns by the line of a cache, rows by what its second level holds. */
 const columnLanes = 16
 const rowLanes = 8

@@ -84,6 +84,18 @@ test('nothing comes of even ground, of no data, or of no pixels to speak of', ()
   expect(findPits({ columns: 0, rows: 0, values: new Float32Array(0) }, settings)).toEqual([])
 })
 
+test('a strip narrower than any transform is looked at as well', () => {
+  const strip = drawnPits(200, [{ x: 7.5, y: 100, sigma: 1.4 }], 8)
+  const columns = 15
+  const values = Float32Array.from({ length: columns * 200 }, (_, i) => {
+    const row = Math.floor(i / columns)
+    return strip.values[row * 200 + (i % columns)]!
+  })
+  const [best] = findPits({ columns, rows: 200, values }, { ...settings, minDiameterPx: 4, maxDiameterPx: 8 })
+  expect(off(best!, { x: 7.5, y: 100 })).toBeLessThan(1)
+  expect(best!.falseAlarmsPerMpx).toBeGreaterThan(0)
+})
+
 test('a range that cannot be looked for is refused', () => {
   for (const [minDiameterPx, maxDiameterPx] of [
     [2, 10],

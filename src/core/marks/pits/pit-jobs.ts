@@ -3,7 +3,7 @@ import type { RingSettings } from '../candidate.ts'
 import { distinctRings } from '../distinct-rings.ts'
 import { falseAlarmCurve, falseAlarmsPerMpx } from '../ground/false-alarms.ts'
 import { flatten } from '../ground/flatten.ts'
-import { quickLength } from '../ground/fourier.ts'
+import { quickLengthWithin } from '../ground/fourier.ts'
 import { type LevelSource, type LevelWindow, levelsOf, sizeAt } from '../ground/levels.ts'
 import { phaseSurrogate } from '../ground/surrogate.ts'
 import { evenWindows, usualLimit, type WindowLimit } from '../ground/window-parts.ts'
@@ -78,8 +78,8 @@ function pitsOnSurrogate(
 ): { readonly bare: number[]; readonly area: number } {
   const { level } = search
   const whole = sizeAt(source, level)
-  const columns = quickAtMost(Math.min(widestWindow, whole.columns))
-  const rows = quickAtMost(Math.min(widestWindow, whole.rows))
+  const columns = quickLengthWithin(Math.min(widestWindow, whole.columns))
+  const rows = quickLengthWithin(Math.min(widestWindow, whole.rows))
   const area = (columns * rows * 4 ** level) / 1e6
   // Along a diagonal and its counterpart, so that more than one field is seen.
   const share = n / (surrogates - 1)
@@ -93,12 +93,6 @@ function pitsOnSurrogate(
   const all = { left: 0, top: 0, columns, rows }
   const peaks = pitPeaks(grain, { ...search, level: 0 }, leastSpreadAt(grain, 0), all)
   return { bare: distinctRings(peaks.map(ranked)).map(({ logOdds }) => logOdds), area }
-}
-
-function quickAtMost(length: number): number {
-  let quick = length
-  while (quick > 1 && quickLength(quick) !== quick) quick--
-  return quick
 }
 
 /** A blob may settle this much beyond the range that was asked for. */

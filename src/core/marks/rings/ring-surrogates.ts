@@ -2,7 +2,7 @@ import { seededRandom } from '#core/random'
 import type { Raster } from '../candidate.ts'
 import { distinctRings } from '../distinct-rings.ts'
 import { meanSize, meansTakenOut } from '../ground/flatten.ts'
-import { quickLength } from '../ground/fourier.ts'
+import { quickLengthWithin } from '../ground/fourier.ts'
 import { halved, type LevelSource, type LevelWindow, sizeAt } from '../ground/levels.ts'
 import { sampleWindows } from '../ground/sample-windows.ts'
 import { phaseSurrogatePair } from '../ground/surrogate.ts'
@@ -61,8 +61,8 @@ export function ringsOnSurrogates(source: LevelSource, search: RingSearch, n: nu
 function surrogateWindows(source: LevelSource, search: RingSearch): LevelWindow[] {
   const { level } = search.plan
   const { columns, rows } = sizeAt(source, level)
-  const wide = quickAtMost(Math.min(sideAt(level), columns))
-  const tall = quickAtMost(Math.min(sideAt(level), rows))
+  const wide = quickLengthWithin(Math.min(sideAt(level), columns))
+  const tall = quickLengthWithin(Math.min(sideAt(level), rows))
   const found = sampleWindows(source, level, { wide, tall, most: 2 * surrogateCount(search) })
   if (found.length > 0) return found
   // Of an image nearly empty: about the blocks that its ground was measured on, for those have data.
@@ -83,13 +83,6 @@ function knownIn(raster: Raster): number {
     for (let column = margin; column < columns - margin; column++)
       if (!Number.isNaN(values[row * columns + column]!)) count++
   return Math.max(1, count)
-}
-
-/** The greatest length up to `most` that the transform is quick for; 16 at least. */
-function quickAtMost(most: number): number {
-  let length = Math.max(16, most - (most % 16))
-  while (length !== quickLength(length)) length -= 16
-  return length
 }
 
 interface EvenGround {
