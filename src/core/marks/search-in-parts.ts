@@ -1,4 +1,17 @@
-import type { LevelSource } from './ground/levels.ts'
+import type { LevelSource, LevelWindow } from './ground/levels.ts'
+
+/** A part of the work that any thread can take: a window of a search, or one of its surrogates. `search` says by place whose it is. */
+export type PartJob =
+  | { readonly search: number; readonly window: LevelWindow }
+  | { readonly search: number; readonly surrogate: number }
+
+/** The jobs of one search. */
+export function partJobs(search: number, windows: readonly LevelWindow[], surrogates: number): PartJob[] {
+  return [
+    ...windows.map((window) => ({ search, window })),
+    ...Array.from({ length: surrogates }, (_, surrogate) => ({ search, surrogate })),
+  ]
+}
 
 /**
  * How marks of one kind are looked for in parts that threads share: searches are planned; the ground of each is measured once, by whichever

@@ -1,6 +1,7 @@
 import { type FalseAlarmCurve, falseAlarmCurve } from '../ground/false-alarms.ts'
 import { type LevelSource, type LevelWindow, sizeAt } from '../ground/levels.ts'
 import { evenWindows, usualLimit, type WindowLimit } from '../ground/window-parts.ts'
+import { type PartJob, partJobs } from '../search-in-parts.ts'
 import { distinctLines } from './distinct-lines.ts'
 import type { LineCandidate, LineSettings } from './line-candidate.ts'
 import { lineCandidates } from './line-candidates.ts'
@@ -18,11 +19,6 @@ import {
 } from './line-search.ts'
 import { type MeasuredLine, measuredLines } from './measured-line.ts'
 
-/** A part of the work that any thread can take: a window of a search, or one of its surrogates. */
-export type LineJob =
-  | { readonly search: number; readonly window: LevelWindow }
-  | { readonly search: number; readonly surrogate: number }
-
 export type LineJobResult =
   | { readonly search: number; readonly window: LevelWindow; readonly found: readonly TonePoints[] }
   | { readonly search: number; readonly surrogate: number; readonly bare: BarePoints }
@@ -32,14 +28,10 @@ export function lineJobs(
   source: Pick<LevelSource, 'columns' | 'rows'>,
   searches: readonly LineSearch[],
   limit: WindowLimit = usualLimit,
-): LineJob[] {
-  return searches.flatMap((search, i): LineJob[] => [
-    ...evenWindows(sizeAt(source, search.level), limit).map((window) => ({ search: i, window })),
-    ...Array.from({ length: lineSurrogateCount(source, search) }, (_, surrogate) => ({
-      search: i,
-      surrogate,
-    })),
-  ])
+): PartJob[] {
+  return searches.flatMap((search, i) =>
+    partJobs(i, evenWindows(sizeAt(source, search.level), limit), lineSurrogateCount(source, search)),
+  )
 }
 
 /** Does a job of a search. */
@@ -47,7 +39,7 @@ export function doLineJob(
   source: LevelSource,
   search: LineSearch,
   leastSpread: number,
-  job: LineJob,
+  job: PartJob,
 ): LineJobResult {
   return 'window' in job
     ? { ...job, found: pointsInWindow(source, search, leastSpread, job.window) }

@@ -1,6 +1,6 @@
-import type { SearchInParts } from '../search-in-parts.ts'
+import type { PartJob, SearchInParts } from '../search-in-parts.ts'
 import type { LineCandidate, LineSettings } from './line-candidate.ts'
-import { doLineJob, joinLineJobs, type LineJob, type LineJobResult, lineJobs } from './line-jobs.ts'
+import { doLineJob, joinLineJobs, type LineJobResult, lineJobs } from './line-jobs.ts'
 import { type LineSearch, lineGround, lineSearches } from './line-search.ts'
 
 /** Lines and enclosures, looked for in parts. Their ground is the least spread of its level. */
@@ -8,7 +8,7 @@ export const linesInParts: SearchInParts<
   LineSettings,
   LineSearch,
   number,
-  LineJob,
+  PartJob,
   LineJobResult,
   LineCandidate
 > = {

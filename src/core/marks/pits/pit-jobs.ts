@@ -4,9 +4,10 @@ import { distinctRings } from '../distinct-rings.ts'
 import { falseAlarmCurve, falseAlarmsPerMpx } from '../ground/false-alarms.ts'
 import { flatten } from '../ground/flatten.ts'
 import { quickLengthWithin } from '../ground/fourier.ts'
-import { type LevelSource, type LevelWindow, levelsOf, sizeAt } from '../ground/levels.ts'
+import { type LevelSource, levelsOf, sizeAt } from '../ground/levels.ts'
 import { phaseSurrogate } from '../ground/surrogate.ts'
 import { evenWindows, usualLimit, type WindowLimit } from '../ground/window-parts.ts'
+import { type PartJob, partJobs } from '../search-in-parts.ts'
 import { leastSpreadAt } from './pit-ground.ts'
 import { leastContrast, type PitPeak, pitPeaks } from './pit-peaks.ts'
 import type { PitSearch } from './pit-plan.ts'
@@ -16,11 +17,6 @@ export interface PitCandidate extends PitPeak {
   /** How many so good or better the grain of this image alone gives, a million pixels. */
   readonly falseAlarmsPerMpx: number
 }
-
-/** A part of the work that any thread can take: a window of a search, or one of its surrogates. */
-export type PitJob =
-  | { readonly search: number; readonly window: LevelWindow }
-  | { readonly search: number; readonly surrogate: number }
 
 interface RankedPeak extends PitPeak {
   readonly logOdds: number
@@ -37,11 +33,10 @@ export function pitJobs(
   source: Pick<LevelSource, 'columns' | 'rows'>,
   searches: readonly PitSearch[],
   limit: WindowLimit = usualLimit,
-): PitJob[] {
-  return searches.flatMap(({ level }, search): PitJob[] => [
-    ...evenWindows(sizeAt(source, level), limit).map((window) => ({ search, window })),
-    ...Array.from({ length: surrogates }, (_, surrogate) => ({ search, surrogate })),
-  ])
+): PartJob[] {
+  return searches.flatMap(({ level }, i) =>
+    partJobs(i, evenWindows(sizeAt(source, level), limit), surrogates),
+  )
 }
 
 /** Does a job of a search, on ground whose least spread is `leastSpreadAt`; nothing comes of ground where that is 0. */
@@ -49,7 +44,7 @@ export function doPitJob(
   source: LevelSource,
   search: PitSearch,
   leastSpread: number,
-  job: PitJob,
+  job: PartJob,
 ): PitJobResult {
   if (!('window' in job)) return { search: job.search, ...pitsOnSurrogate(source, search, job.surrogate) }
   if (leastSpread === 0) return { search: job.search, peaks: [] }

@@ -1,15 +1,11 @@
 import type { RingCandidate, RingSettings } from '../candidate.ts'
 import { falseAlarmCurve } from '../ground/false-alarms.ts'
-import { type LevelSource, type LevelWindow, sizeAt } from '../ground/levels.ts'
+import { type LevelSource, sizeAt } from '../ground/levels.ts'
 import { evenWindows, usualLimit, type WindowLimit } from '../ground/window-parts.ts'
+import { type PartJob, partJobs } from '../search-in-parts.ts'
 import { ringCandidates } from './ring-candidates.ts'
 import { type MeasuredRing, type PlannedSearch, type RingSearch, ringsInWindow } from './ring-search.ts'
 import { ringsOnSurrogates, type SurrogateRings, surrogateCount } from './ring-surrogates.ts'
-
-/** A part of the work that any thread can take: a window of a search, or a pair of its surrogates. */
-export type RingJob =
-  | { readonly search: number; readonly window: LevelWindow }
-  | { readonly search: number; readonly surrogate: number }
 
 export type RingJobResult =
   | { readonly search: number; readonly rings: readonly MeasuredRing[] }
@@ -18,27 +14,21 @@ export type RingJobResult =
 /** An image is done in two parts at least, for two threads, unless they would be smaller than this. */
 const leastRows = 256
 
-/** Everything to be done for the searches of an image, the longest first. However it is parted, the same rings come of it. */
+/** Everything to be done for the searches of an image; surrogates in pairs. However it is parted, the same rings come of it. */
 export function ringJobs(
   source: Pick<LevelSource, 'columns' | 'rows'>,
   searches: readonly PlannedSearch[],
   limit: WindowLimit = usualLimit,
-): RingJob[] {
-  return searches.flatMap((search, i): RingJob[] => {
+): PartJob[] {
+  return searches.flatMap((search, i) => {
     const size = sizeAt(source, search.plan.level)
     const tallest = Math.min(limit.rows, Math.max(leastRows, Math.ceil(size.rows / 2)))
-    return [
-      ...evenWindows(size, { columns: limit.columns, rows: tallest }).map((window) => ({
-        search: i,
-        window,
-      })),
-      ...Array.from({ length: surrogateCount(search) }, (_, surrogate) => ({ search: i, surrogate })),
-    ]
+    return partJobs(i, evenWindows(size, { columns: limit.columns, rows: tallest }), surrogateCount(search))
   })
 }
 
 /** Does a job of the search that it names. */
-export function doRingJob(source: LevelSource, search: RingSearch, job: RingJob): RingJobResult {
+export function doRingJob(source: LevelSource, search: RingSearch, job: PartJob): RingJobResult {
   return 'window' in job
     ? { search: job.search, rings: ringsInWindow(source, search, job.window) }
     : { search: job.search, bare: ringsOnSurrogates(source, search, job.surrogate) }

@@ -1,7 +1,7 @@
 import type { RingCandidate, RingSettings } from '../candidate.ts'
-import type { SearchInParts } from '../search-in-parts.ts'
+import type { PartJob, SearchInParts } from '../search-in-parts.ts'
 import type { RingGround } from './ring-ground.ts'
-import { doRingJob, joinRingJobs, type RingJob, type RingJobResult, ringJobs } from './ring-jobs.ts'
+import { doRingJob, joinRingJobs, type RingJobResult, ringJobs } from './ring-jobs.ts'
 import { type PlannedSearch, plannedSearches, searchOn } from './ring-search.ts'
 import { groundLength, readGround, writeGround } from './shared-ground.ts'
 
@@ -10,7 +10,7 @@ export const ringsInParts: SearchInParts<
   RingSettings,
   PlannedSearch,
   RingGround,
-  RingJob,
+  PartJob,
   RingJobResult,
   RingCandidate
 > = {
